@@ -1,0 +1,196 @@
+//! The log of one demonstration: what the observer saw, in the order it happened.
+
+use serde::{Deserialize, Serialize};
+
+use crate::procedure::{ActId, By, ConditionId, Mode, StepId};
+
+/// What scoring reads besides the procedure. Times are milliseconds since the demonstration began.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Log {
+    /// Guided or assessed.
+    pub mode: Mode,
+    /// The conditions that held at the start.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub conditions: Vec<ConditionId>,
+    /// How it ended.
+    #[serde(default)]
+    pub ended: Ended,
+    /// What was seen, in the order it happened; equal times keep their order.
+    pub observations: Vec<Observation>,
+}
+
+/// How and when a demonstration ended.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Ended {
+    /// How.
+    #[serde(default)]
+    pub how: HowEnded,
+    /// When, in ms since the beginning; the end of the last observation where it is not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_ms: Option<i64>,
+}
+
+/// The four ways to end.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum HowEnded {
+    /// Carried through.
+    #[default]
+    Completed,
+    /// Stopped because of a suspected exposure.
+    StoppedExposure,
+    /// Stopped for safety for another reason, such as feeling faint.
+    StoppedSafety,
+    /// Broken off.
+    Abandoned,
+}
+
+/// One observation.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(try_from = "wire::Observation", into = "wire::Observation")]
+pub struct Observation {
+    /// When it was seen; `None` only where it was entered late or is a step not seen.
+    pub at_ms: Option<i64>,
+    /// When a timed act ended.
+    pub until_ms: Option<i64>,
+    /// What was seen.
+    pub what: What,
+    /// The observer told or reminded the person.
+    pub prompted: bool,
+    /// Codes of the technique faults seen.
+    pub faults: Vec<String>,
+    /// Who did it.
+    pub by: By,
+    /// Entered afterwards, in its place.
+    pub late: bool,
+    /// How the act stood to the call, in guided mode.
+    pub call: Option<Call>,
+}
+
+/// In guided mode, how an act stood to the observer's call, where it was not as it should be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Call {
+    /// The person acted before the call.
+    Before,
+    /// The observer called the wrong step and the person followed.
+    Wrong,
+}
+
+/// What an observation is of.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum What {
+    /// An act.
+    Act(ActId),
+    /// A contamination event.
+    Contamination(Contamination),
+    /// A condition that was observed.
+    Condition(ConditionId),
+    /// A step that the observer could not see.
+    NotSeen(StepId),
+}
+
+/// A contamination event.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Contamination {
+    /// Where on the body.
+    pub site: String,
+    /// From what.
+    pub from: String,
+    /// Who noticed it; `None` when nobody did at the time.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub recognised_by: Option<By>,
+}
+
+mod wire {
+    //! The flat shape of an observation in a log file.
+
+    use serde::{Deserialize, Serialize};
+
+    use super::{Call, Contamination, What};
+    use crate::procedure::By;
+
+    #[derive(Serialize, Deserialize)]
+    #[serde(deny_unknown_fields)]
+    pub(super) struct Observation {
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        at_ms: Option<i64>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        until_ms: Option<i64>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        act: Option<String>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        contamination: Option<Contamination>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        condition: Option<String>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        not_seen: Option<String>,
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        prompted: bool,
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        faults: Vec<String>,
+        #[serde(default, skip_serializing_if = "By::is_wearer")]
+        by: By,
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        late: bool,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        call: Option<Call>,
+    }
+
+    impl TryFrom<Observation> for super::Observation {
+        type Error = String;
+
+        fn try_from(wire: Observation) -> Result<Self, String> {
+            let what = match (wire.act, wire.contamination, wire.condition, wire.not_seen) {
+                (Some(act), None, None, None) => What::Act(act),
+                (None, Some(event), None, None) => What::Contamination(event),
+                (None, None, Some(condition), None) => What::Condition(condition),
+                (None, None, None, Some(step)) => What::NotSeen(step),
+                (_, _, _, _) => {
+                    return Err(
+                        "an observation needs exactly one of act, contamination, condition, not_seen"
+                            .to_owned(),
+                    );
+                }
+            };
+            Ok(super::Observation {
+                at_ms: wire.at_ms,
+                until_ms: wire.until_ms,
+                what,
+                prompted: wire.prompted,
+                faults: wire.faults,
+                by: wire.by,
+                late: wire.late,
+                call: wire.call,
+            })
+        }
+    }
+
+    impl From<super::Observation> for Observation {
+        fn from(observation: super::Observation) -> Self {
+            let (mut act, mut contamination, mut condition, mut not_seen) = (None, None, None, None);
+            match observation.what {
+                What::Act(id) => act = Some(id),
+                What::Contamination(event) => contamination = Some(event),
+                What::Condition(id) => condition = Some(id),
+                What::NotSeen(step) => not_seen = Some(step),
+            }
+            Observation {
+                at_ms: observation.at_ms,
+                until_ms: observation.until_ms,
+                act,
+                contamination,
+                condition,
+                not_seen,
+                prompted: observation.prompted,
+                faults: observation.faults,
+                by: observation.by,
+                late: observation.late,
+                call: observation.call,
+            }
+        }
+    }
+}

@@ -1,0 +1,143 @@
+use chrono::NaiveDate;
+use competency::{
+    journal::{Event, Line, TapId},
+    log::Log,
+    procedure::{ConditionId, Mode, Procedure},
+    report::Report,
+    validity::Purpose,
+};
+use serde::{Deserialize, Serialize};
+
+/// Begins a demonstration.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct BeginDemonstration {
+    /// Made by the window, so that a repeated request begins only one.
+    pub demonstration: String,
+    /// Id of the person observed.
+    pub person: String,
+    /// Id of the observer, who is neither the wearer nor the assistant.
+    pub observer: String,
+    /// Id of the assistant, where there is one.
+    pub assistant: Option<String>,
+    /// Id of the procedure.
+    pub procedure: String,
+    /// Its version.
+    pub version: String,
+    /// What it is for.
+    pub purpose: Purpose,
+    /// Guided or assessed.
+    pub mode: Mode,
+    /// The conditions that hold at the start.
+    pub conditions: Vec<ConditionId>,
+}
+
+/// Opens a demonstration that was begun.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct OpenDemonstration {
+    /// The demonstration.
+    pub demonstration: String,
+}
+
+/// A demonstration exactly as acknowledged.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct OpenedDemonstration {
+    /// The demonstration.
+    pub demonstration: String,
+    /// Name of the person observed.
+    pub person: String,
+    /// Id of the person observed.
+    pub person_id: String,
+    /// Name of the observer.
+    pub observer: String,
+    /// Name of the assistant.
+    pub assistant: Option<String>,
+    /// The procedure, whole, in the version it is scored with.
+    pub procedure: Procedure,
+    /// What it is for.
+    pub purpose: Purpose,
+    /// Guided or assessed.
+    pub mode: Mode,
+    /// The conditions that held at the start.
+    pub conditions: Vec<ConditionId>,
+    /// Wall clock at its beginning, `2026-11-25T10:02:03+01:00`.
+    pub begun: String,
+    /// Milliseconds since it began, now.
+    pub elapsed_ms: i64,
+    /// The lines acknowledged so far, in order.
+    pub lines: Vec<Line>,
+    /// Whether it is sealed already.
+    pub sealed: bool,
+}
+
+/// One tap. The shell stamps its time, writes it, and only then answers.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct Tap {
+    /// The demonstration.
+    pub demonstration: String,
+    /// Names this tap; the same id again is answered with the first line.
+    pub id: TapId,
+    /// What was tapped.
+    pub event: Event,
+}
+
+/// The tap is durable.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Acknowledged {
+    /// The line as it was written.
+    pub line: Line,
+}
+
+/// Scores a demonstration that has ended.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct ReviewDemonstration {
+    /// The demonstration.
+    pub demonstration: String,
+}
+
+/// The review.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Review {
+    /// The demonstration, as it stands.
+    pub demonstration: OpenedDemonstration,
+    /// The log that was scored.
+    pub log: Log,
+    /// What scoring says.
+    pub report: Report,
+    /// Valid through this date if it is sealed as it is; `None` where it grants nothing.
+    pub would_hold_until: Option<NaiveDate>,
+}
+
+/// Seals a demonstration: signs the record and files it.
+#[derive(Clone, Serialize, Deserialize)]
+pub struct SealDemonstration {
+    /// The demonstration.
+    pub demonstration: String,
+    /// Opens the observer's key.
+    pub pin: String,
+    /// What the observer adds for the person, if anything.
+    pub remark: String,
+}
+
+impl std::fmt::Debug for SealDemonstration {
+    /// Never shows the PIN.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("SealDemonstration")
+            .field("demonstration", &self.demonstration)
+            .finish_non_exhaustive()
+    }
+}
+
+/// The record is signed and filed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Sealed {
+    /// Names the record in [`crate::ShowRecord`].
+    pub record: String,
+    /// Where the signed PDF is.
+    pub path: String,
+    /// SHA-256 of the file, hexadecimal.
+    pub digest: String,
+    /// The person's id, to open their history.
+    pub person: String,
+    /// Valid through this date; `None` where it grants nothing.
+    pub valid_until: Option<NaiveDate>,
+}

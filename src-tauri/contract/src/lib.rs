@@ -1,0 +1,59 @@
+//! What crosses between the window and the shell: one struct per request, its reply, and [`Fault`].
+//!
+//! What this crate does *not* hold: no rule, no SQL, no path of a file, no key. A view sends a
+//! request through its one typed `call`; a shell command unpacks, makes one call and answers.
+
+mod demonstration;
+mod facility;
+mod fault;
+mod people;
+mod procedures;
+mod standing;
+
+pub use demonstration::*;
+pub use facility::*;
+pub use fault::{Fault, Next};
+pub use people::*;
+pub use procedures::*;
+pub use standing::*;
+
+use serde::{Serialize, de::DeserializeOwned};
+
+/// A request of the window, answered by the shell command of the same name.
+pub trait Command: Serialize + DeserializeOwned {
+    /// Name of the shell command.
+    const NAME: &'static str;
+    /// What a success brings.
+    type Reply: Serialize + DeserializeOwned;
+}
+
+macro_rules! commands {
+    ($($request:ident => $name:literal -> $reply:ty;)*) => {
+        $(impl Command for $request {
+            const NAME: &'static str = $name;
+            type Reply = $reply;
+        })*
+        /// Every command, in the order of this list; a test holds the shell and its capability to it.
+        pub const COMMANDS: &[&str] = &[$($name),*];
+    };
+}
+
+commands! {
+    OpenHome => "open_home" -> Home;
+    CreateFacility => "create_facility" -> Home;
+    ListPeople => "list_people" -> People;
+    AddPerson => "add_person" -> Person;
+    AppointObserver => "appoint_observer" -> Person;
+    ListProcedures => "list_procedures" -> Vec<ProcedureLine>;
+    OpenProcedure => "open_procedure" -> OpenedProcedure;
+    BeginDemonstration => "begin_demonstration" -> OpenedDemonstration;
+    OpenDemonstration => "open_demonstration" -> OpenedDemonstration;
+    Tap => "tap" -> Acknowledged;
+    ReviewDemonstration => "review_demonstration" -> Review;
+    SealDemonstration => "seal_demonstration" -> Sealed;
+    OpenRoster => "open_roster" -> Roster;
+    OpenHistory => "open_history" -> History;
+    ShowRecord => "show_record" -> Shown;
+    SaveRoster => "save_roster" -> Shown;
+    SaveReminders => "save_reminders" -> Shown;
+}

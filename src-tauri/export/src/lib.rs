@@ -1,0 +1,1 @@
+//! See Cargo.toml.
