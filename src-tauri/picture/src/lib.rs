@@ -1,1 +1,25 @@
-//! See Cargo.toml.
+//! Drawings as plain shapes in points, one source for the screen and for paper.
+//!
+//! A drawing says *what* stands where and in which [`Role`]; whoever shows it maps roles to its own
+//! colours, so a dim screen, a light screen and a printed page share every line of this crate.
+//!
+//! What this crate does *not* hold: no colour, no font file, no clock, no file, no rule of the trade,
+//! nothing of any other crate of the project. What a person reads comes in as data or as [`Words`].
+//! The same input gives the same shapes on every platform. State is never told by role alone: each
+//! mark has a shape of its own, and a word beside it.
+#![expect(
+    clippy::float_arithmetic,
+    reason = "lengths on a canvas are fractions of a point; nothing is decided by them"
+)]
+
+mod drawing;
+mod lettering;
+mod marks;
+mod svg;
+mod words;
+
+pub use drawing::{Anchor, Dash, Drawing, Paint, Pen, Point, Role, Shape, Weight};
+pub use lettering::{Lettering, Measure, fit, typical_width, wrap};
+pub use marks::{Mark, State, state_mark, state_shapes};
+pub use svg::svg;
+pub use words::Words;
