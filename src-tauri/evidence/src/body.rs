@@ -1,0 +1,312 @@
+use chrono::{DateTime, FixedOffset, NaiveDate};
+use competency::{
+    log::HowEnded,
+    procedure::{Mode, Procedure},
+    report::Outcome,
+    validity::Purpose,
+};
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use uuid::Uuid;
+
+use crate::{DemonstrationId, Digest, EvidenceError, PersonId, ProcedureId, UnitId};
+
+macro_rules! kinds {
+    ($($(#[$doc:meta])* $name:ident = $kind:literal, version $version:literal;)*) => {
+        /// What an entry states, by kind.
+        #[derive(Debug, Clone, PartialEq)]
+        pub enum Body {
+            $($(#[$doc])* $name(Box<$name>),)*
+            /// A kind, or a version of a kind, that this program does not know; kept as it is.
+            Unknown {
+                /// Its kind.
+                kind: String,
+                /// The version of its kind.
+                kind_version: u32,
+                /// The body as it stands.
+                body: Value,
+            },
+        }
+
+        impl Body {
+            /// The kind, as it is written.
+            pub fn kind(&self) -> &str {
+                match self {
+                    $(Body::$name(_) => $kind,)*
+                    Body::Unknown { kind, .. } => kind,
+                }
+            }
+
+            /// The version of the kind.
+            pub fn kind_version(&self) -> u32 {
+                match self {
+                    $(Body::$name(_) => $version,)*
+                    Body::Unknown { kind_version, .. } => *kind_version,
+                }
+            }
+
+            pub(crate) fn to_value(&self) -> Result<Value, EvidenceError> {
+                match self {
+                    $(Body::$name(body) => serde_json::to_value(body).map_err(EvidenceError::Write),)*
+                    Body::Unknown { body, .. } => Ok(body.clone()),
+                }
+            }
+
+            pub(crate) fn read(kind: String, kind_version: u32, body: Value) -> Result<Body, EvidenceError> {
+                match (kind.as_str(), kind_version) {
+                    $(($kind, $version) => serde_json::from_value(body).map(|body: $name| body.into()).map_err(|source| {
+                        EvidenceError::Shape { what: concat!("body of ", $kind).to_owned(), source }
+                    }),)*
+                    _ => Ok(Body::Unknown { kind, kind_version, body }),
+                }
+            }
+        }
+
+        $(impl From<$name> for Body {
+            fn from(body: $name) -> Self {
+                Body::$name(Box::new(body))
+            }
+        })*
+    };
+}
+
+kinds! {
+    /// The facility begins.
+    FacilityCreated = "facility-created", version 1;
+    /// A unit begins, or is renamed.
+    UnitAdded = "unit-added", version 1;
+    /// A person joins a unit.
+    PersonAdded = "person-added", version 1;
+    /// A person changes unit or role, or leaves.
+    PersonMoved = "person-moved", version 1;
+    /// Who must hold a procedure.
+    RequirementSet = "requirement-set", version 1;
+    /// A person may observe.
+    ObserverAppointed = "observer-appointed", version 1;
+    /// A person holds a certificate to sign with.
+    CertificateIssued = "certificate-issued", version 1;
+    /// A procedure is in force in a version.
+    ProcedurePublished = "procedure-published", version 1;
+    /// A demonstration is sealed.
+    DemonstrationSealed = "demonstration-sealed", version 1;
+    /// A validation from elsewhere is accepted.
+    OutsideEvidenceAccepted = "outside-evidence-accepted", version 1;
+    /// A sealed demonstration or an accepted evidence no longer counts.
+    RecordVoided = "record-voided", version 1;
+}
+
+/// The facility begins.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FacilityCreated {
+    /// Its name.
+    pub name: String,
+    /// IANA name of its time zone.
+    pub zone: String,
+    /// SHA-256 of its authority's certificate (DER).
+    pub authority: Option<Digest>,
+}
+
+/// A unit begins, or is renamed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct UnitAdded {
+    /// The unit.
+    pub unit: UnitId,
+    /// What people call it.
+    pub name: String,
+}
+
+/// A person joins a unit. Their name is not here: it lies beside, bound by its digest, and can be erased.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PersonAdded {
+    /// The person.
+    pub person: PersonId,
+    /// Their unit.
+    pub unit: UnitId,
+    /// Their role, such as `Nurse`.
+    pub role: String,
+    /// From this civil date.
+    pub from: NaiveDate,
+    /// [`crate::name_digest`] of their name and number.
+    pub name_digest: Digest,
+}
+
+/// A person changes unit or role, or leaves.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PersonMoved {
+    /// The person.
+    pub person: PersonId,
+    /// Their new unit; `None` when they leave.
+    pub unit: Option<UnitId>,
+    /// Their role from then on.
+    pub role: String,
+    /// From this civil date.
+    pub from: NaiveDate,
+}
+
+/// Who must hold a procedure.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RequirementSet {
+    /// The procedure.
+    pub procedure: ProcedureId,
+    /// Of the people of this unit; of every unit where it is `None`.
+    pub unit: Option<UnitId>,
+    /// Of the people in this role; in every role where it is `None`.
+    pub role: Option<String>,
+    /// `false` takes back the requirement for the same procedure, unit and role.
+    pub required: bool,
+    /// How many days before it runs out a validation counts as due soon.
+    pub lead_days: u32,
+    /// From this civil date.
+    pub from: NaiveDate,
+}
+
+/// A person may observe. The first observers cannot have been observed here, so it rests on outside evidence.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ObserverAppointed {
+    /// The person.
+    pub person: PersonId,
+    /// The procedures they may observe; every one where it is `None`.
+    pub procedures: Option<Vec<ProcedureId>>,
+    /// What the appointment rests on.
+    pub evidence: String,
+    /// From this civil date.
+    pub from: NaiveDate,
+    /// Through this civil date; open where it is `None`.
+    pub until: Option<NaiveDate>,
+}
+
+/// A person holds a certificate to sign with.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CertificateIssued {
+    /// The person.
+    pub person: PersonId,
+    /// The certificate, as PEM text.
+    pub certificate: String,
+    /// SHA-256 of the certificate (DER).
+    pub fingerprint: Digest,
+    /// Valid from.
+    pub not_before: DateTime<FixedOffset>,
+    /// Valid until.
+    pub not_after: DateTime<FixedOffset>,
+}
+
+/// A procedure is in force in a version.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ProcedurePublished {
+    /// The procedure, whole.
+    pub procedure: Procedure,
+    /// [`crate::procedure_hash`] of it.
+    pub hash: Digest,
+    /// From this civil date.
+    pub from: NaiveDate,
+}
+
+/// A demonstration is sealed: what a roster needs, and the digests that bind the record.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DemonstrationSealed {
+    /// The demonstration.
+    pub demonstration: DemonstrationId,
+    /// The first attempt that this one repeats, where it is a repeat.
+    pub first_attempt: Option<DemonstrationId>,
+    /// The person observed.
+    pub person: PersonId,
+    /// Their unit on that day.
+    pub unit: UnitId,
+    /// The observer.
+    pub observer: PersonId,
+    /// The assistant, where there was one.
+    pub assistant: Option<PersonId>,
+    /// The procedure.
+    pub procedure: ProcedureId,
+    /// Its version.
+    pub version: String,
+    /// Its hash.
+    pub procedure_hash: Digest,
+    /// What it was for.
+    pub purpose: Purpose,
+    /// Guided or assessed.
+    pub mode: Mode,
+    /// Civil date of the demonstration in the unit's time zone.
+    pub on: NaiveDate,
+    /// Wall clock at its beginning.
+    pub begun: DateTime<FixedOffset>,
+    /// Wall clock at its end.
+    pub ended: DateTime<FixedOffset>,
+    /// How it ended.
+    pub how: HowEnded,
+    /// The outcome.
+    pub outcome: Outcome,
+    /// Valid through this date; `None` where it grants nothing.
+    pub valid_until: Option<NaiveDate>,
+    /// Score, 0 to 1000.
+    pub score_permille: u32,
+    /// Steps as they should be.
+    pub steps_well: u32,
+    /// Steps counted.
+    pub steps_counted: u32,
+    /// Findings of severity critical.
+    pub critical_findings: u32,
+    /// Findings of severity other.
+    pub other_findings: u32,
+    /// SHA-256 of the signed PDF.
+    pub pdf: Digest,
+    /// SHA-256 of its `record.json`.
+    pub record: Digest,
+}
+
+/// A validation from elsewhere is accepted, such as agency staff bring.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OutsideEvidenceAccepted {
+    /// The person.
+    pub person: PersonId,
+    /// The procedure it is accepted for.
+    pub procedure: ProcedureId,
+    /// Who issued it, and what it is.
+    pub source: String,
+    /// Civil date of the demonstration it attests.
+    pub on: NaiveDate,
+    /// Valid through this date.
+    pub valid_until: NaiveDate,
+}
+
+/// A sealed demonstration or an accepted evidence no longer counts. It stays, and so does this.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RecordVoided {
+    /// Id of the entry that no longer counts.
+    pub entry: Uuid,
+    /// The person whose validity it touches.
+    pub person: PersonId,
+    /// Why.
+    pub reason: String,
+}
+
+impl Body {
+    /// The person whose standing the entry may change; `None` where it is about the facility.
+    pub fn person(&self) -> Option<&PersonId> {
+        match self {
+            Body::PersonAdded(body) => Some(&body.person),
+            Body::PersonMoved(body) => Some(&body.person),
+            Body::ObserverAppointed(body) => Some(&body.person),
+            Body::CertificateIssued(body) => Some(&body.person),
+            Body::DemonstrationSealed(body) => Some(&body.person),
+            Body::OutsideEvidenceAccepted(body) => Some(&body.person),
+            Body::RecordVoided(body) => Some(&body.person),
+            Body::FacilityCreated(_)
+            | Body::UnitAdded(_)
+            | Body::RequirementSet(_)
+            | Body::ProcedurePublished(_)
+            | Body::Unknown { .. } => None,
+        }
+    }
+}
