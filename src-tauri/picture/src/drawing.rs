@@ -237,3 +237,8 @@ pub enum Weight {
 pub(crate) fn at(x: f64, y: f64) -> Point {
     Point { x, y }
 }
+
+/// A count as a length; counts here are far below 2^32.
+pub(crate) fn count(n: usize) -> f64 {
+    f64::from(u32::try_from(n).unwrap_or(u32::MAX))
+}

@@ -13,13 +13,17 @@
 )]
 
 mod drawing;
+mod layering;
+mod legend;
 mod lettering;
 mod marks;
+mod step_graph;
 mod svg;
 mod words;
 
 pub use drawing::{Anchor, Dash, Drawing, Paint, Pen, Point, Role, Shape, Weight};
 pub use lettering::{Lettering, Measure, fit, typical_width, wrap};
 pub use marks::{Mark, State, state_mark, state_shapes};
+pub use step_graph::{GraphStep, Precedence, StepGraph, step_graph};
 pub use svg::svg;
 pub use words::Words;

@@ -1,0 +1,58 @@
+use crate::{
+    Lettering,
+    drawing::{Anchor, Point, Role, Shape, Weight, at},
+    lettering::fit,
+};
+
+/// Draws a sign around a middle.
+type Sign = Box<dyn Fn(&mut Vec<Shape>, Point)>;
+
+/// One sign and what it means.
+pub(crate) struct Entry {
+    means: &'static str,
+    sign: Sign,
+}
+
+impl Entry {
+    /// `sign` draws around a middle, no further than 14 points from it.
+    pub(crate) fn new(means: &'static str, sign: impl Fn(&mut Vec<Shape>, Point) + 'static) -> Entry {
+        Entry { means, sign: Box::new(sign) }
+    }
+}
+
+const SIZE: f64 = 12.5;
+const ROW: f64 = 30.0;
+const SIGN: f64 = 36.0;
+const GAP: f64 = 22.0;
+
+/// Draws the entries from `corner` on, in as many rows as `width` asks for; answers the lower edge.
+pub(crate) fn draw(
+    shapes: &mut Vec<Shape>,
+    entries: &[Entry],
+    corner: Point,
+    width: f64,
+    lettering: Lettering<'_>,
+) -> f64 {
+    if entries.is_empty() {
+        return corner.y;
+    }
+    let (mut x, mut y) = (corner.x, corner.y);
+    for entry in entries {
+        let text = fit(entry.means, width - 2.0 * corner.x - SIGN, SIZE, Weight::Regular, lettering.measure);
+        let needs = SIGN + (lettering.measure)(&text, SIZE, Weight::Regular);
+        if x > corner.x && x + needs + corner.x > width {
+            (x, y) = (corner.x, y + ROW);
+        }
+        (entry.sign)(shapes, at(x + 14.0, y + ROW / 2.0));
+        shapes.push(Shape::Text {
+            at: at(x + SIGN, y + ROW / 2.0 + SIZE * 0.35),
+            anchor: Anchor::Start,
+            size: SIZE,
+            weight: Weight::Regular,
+            role: Role::Ink,
+            text,
+        });
+        x += needs + GAP;
+    }
+    y + ROW
+}
