@@ -1,5 +1,5 @@
 use crate::{
-    Lettering,
+    Lettering, Mark, Words,
     drawing::{Anchor, Point, Role, Shape, Weight, at},
     lettering::fit,
 };
@@ -18,6 +18,23 @@ impl Entry {
     pub(crate) fn new(means: &'static str, sign: impl Fn(&mut Vec<Shape>, Point) + 'static) -> Entry {
         Entry { means, sign: Box::new(sign) }
     }
+}
+
+/// What the marks of a drawing mean, in the order from good to bad, each once.
+pub(crate) fn marks(used: impl Iterator<Item = Mark>, words: &Words) -> Vec<Entry> {
+    let used: Vec<Mark> = used.collect();
+    let all = [
+        (Mark::Well, words.well_means),
+        (Mark::Open, words.open_means),
+        (Mark::Warning, words.warning_means),
+        (Mark::Danger, words.critical_finding_means),
+    ];
+    all.into_iter()
+        .filter(|(mark, _)| used.contains(mark))
+        .map(|(mark, means)| {
+            Entry::new(means, move |shapes, middle| shapes.extend(mark.shapes(middle, 13.0)))
+        })
+        .collect()
 }
 
 const SIZE: f64 = 12.5;

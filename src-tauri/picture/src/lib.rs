@@ -13,17 +13,23 @@
 )]
 
 mod drawing;
+mod due_load;
 mod layering;
 mod legend;
 mod lettering;
 mod marks;
+mod order_picture;
 mod step_graph;
 mod svg;
+mod time_line;
 mod words;
 
 pub use drawing::{Anchor, Dash, Drawing, Paint, Pen, Point, Role, Shape, Weight};
+pub use due_load::{DueLoad, due_load};
 pub use lettering::{Lettering, Measure, fit, typical_width, wrap};
 pub use marks::{Mark, State, state_mark, state_shapes};
+pub use order_picture::{Expected, Observed, OrderPicture, order_picture};
 pub use step_graph::{GraphStep, Precedence, StepGraph, step_graph};
 pub use svg::svg;
+pub use time_line::{TimeLine, TimedEvent, time_line};
 pub use words::Words;

@@ -17,6 +17,26 @@ pub struct Words {
     pub danger_means: &'static str,
     /// A step graph in words: how many steps, how many of them critical, the pairs in dangerous order.
     pub graph_said: fn(usize, usize, &[(&str, &str)]) -> String,
+    /// Over the column of steps.
+    pub expected: &'static str,
+    /// Over the column of acts.
+    pub observed: &'static str,
+    /// What [`crate::Mark::Well`] means.
+    pub well_means: &'static str,
+    /// What [`crate::Mark::Open`] means.
+    pub open_means: &'static str,
+    /// What [`crate::Mark::Warning`] means.
+    pub warning_means: &'static str,
+    /// What [`crate::Mark::Danger`] means.
+    pub critical_finding_means: &'static str,
+    /// What a line that stands out means.
+    pub displaced_means: &'static str,
+    /// An order picture in words: how many steps and acts, the steps nothing is joined to, the acts out of order.
+    pub order_said: fn(usize, usize, &[&str], &[&str]) -> String,
+    /// A time line in words: how many acts, over how many minutes and seconds.
+    pub time_said: fn(usize, &str) -> String,
+    /// A load of months in words.
+    pub load_said: fn(&[(&str, u32)]) -> String,
 }
 
 impl Words {
@@ -34,6 +54,28 @@ impl Words {
                 dangers.iter().map(|(first, then)| format!("{first} before {then}.")).collect();
             let told = if pairs.is_empty() { "" } else { " The other way round would expose the person: " };
             format!("{steps} steps, {critical} of them critical.{told}{}", pairs.join(" "))
+        },
+        expected: "Expected",
+        observed: "Observed",
+        well_means: "As it should be",
+        open_means: "Not counted",
+        warning_means: "Finding",
+        critical_finding_means: "Critical finding",
+        displaced_means: "Out of order",
+        order_said: |steps, acts, alone, displaced| {
+            let list = |head: &str, labels: &[&str]| {
+                if labels.is_empty() { String::new() } else { format!(" {head}: {}.", labels.join("; ")) }
+            };
+            format!(
+                "{steps} steps expected, {acts} acts observed.{}{}",
+                list("Nothing was observed for", alone),
+                list("Out of order", displaced)
+            )
+        },
+        time_said: |acts, span| format!("{acts} acts in {span} minutes."),
+        load_said: |months| {
+            let all: Vec<String> = months.iter().map(|(month, due)| format!("{month}: {due}")).collect();
+            if all.is_empty() { String::from("No months.") } else { format!("{}.", all.join(", ")) }
         },
     };
 }
