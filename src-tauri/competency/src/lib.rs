@@ -6,6 +6,7 @@
 //! as an argument, so the same input gives the same bytes on every platform, and it compiles to
 //! `wasm32-unknown-unknown` alone.
 
+pub mod flaw;
 pub mod journal;
 pub mod log;
 pub mod procedure;
