@@ -1,0 +1,89 @@
+use chrono::{DateTime, FixedOffset};
+use lopdf::{Dictionary, Document, LoadOptions, Object, decode_text_string};
+
+use super::layout::Layout;
+use crate::sign::{FIRST_FIELD, SECOND_FIELD};
+
+/// What stands in a document whose bytes are known to be those that were signed.
+pub(super) struct Reading {
+    pub(super) facts: Facts,
+    pub(super) attachment: Option<Vec<u8>>,
+}
+
+pub(super) struct Facts {
+    pub(super) when: DateTime<FixedOffset>,
+    pub(super) name: String,
+    pub(super) reason: String,
+    pub(super) place: String,
+}
+
+/// No record comes near this; whatever unfolds to more is not one.
+const MOST_UNFOLDED: usize = 64 * 1024 * 1024;
+
+/// `None` where the signature that PDF readers show is not the one found by [`Layout::find`], or the
+/// form around it is not that of a record.
+pub(super) fn read(pdf: &[u8], layout: &Layout) -> Option<Reading> {
+    let options = LoadOptions::with_max_decompressed_size(MOST_UNFOLDED);
+    let document = Document::load_mem_with_options(pdf, options).ok()?;
+    let catalog = document.catalog().ok()?;
+    let form = document.get_dict_in_dict(catalog, b"AcroForm").ok()?;
+    let fields = form.get(b"Fields").and_then(Object::as_array).ok()?;
+    let [first, second] = fields.as_slice() else { return None };
+    let first = dictionary(&document, first)?;
+    let second = dictionary(&document, second)?;
+    if name(first)? != FIRST_FIELD || name(second)? != SECOND_FIELD || second.has(b"V") {
+        return None;
+    }
+    let signature = document.get_dict_in_dict(first, b"V").ok()?;
+    let range: Option<Vec<usize>> = signature
+        .get(b"ByteRange")
+        .and_then(Object::as_array)
+        .ok()?
+        .iter()
+        .map(|number| number.as_i64().ok().and_then(|number| usize::try_from(number).ok()))
+        .collect();
+    let form = signature.get(b"SubFilter").and_then(Object::as_name).ok()?;
+    if range?.as_slice() != layout.range || form != b"ETSI.CAdES.detached" {
+        return None;
+    }
+    let text = |key: &[u8]| signature.get(key).ok().and_then(|value| decode_text_string(value).ok());
+    let facts = Facts {
+        when: moment(&text(b"M")?)?,
+        name: text(b"Name")?,
+        reason: text(b"Reason")?,
+        place: text(b"Location")?,
+    };
+    Some(Reading { facts, attachment: attachment(&document, catalog) })
+}
+
+fn dictionary<'a>(document: &'a Document, object: &'a Object) -> Option<&'a Dictionary> {
+    document.dereference(object).ok()?.1.as_dict().ok()
+}
+
+fn name(field: &Dictionary) -> Option<String> {
+    decode_text_string(field.get(b"T").ok()?).ok()
+}
+
+/// The counterpart of the date that signing writes: `D:20261125100203+01'00'`.
+fn moment(text: &str) -> Option<DateTime<FixedOffset>> {
+    let text = text.strip_prefix("D:")?.replace('\'', "");
+    DateTime::parse_from_str(&text, "%Y%m%d%H%M%S%z").ok()
+}
+
+/// The one embedded file named `record.json`.
+fn attachment(document: &Document, catalog: &Dictionary) -> Option<Vec<u8>> {
+    let names = document.get_dict_in_dict(catalog, b"Names").ok()?;
+    let files = document.get_dict_in_dict(names, b"EmbeddedFiles").ok()?;
+    let pairs = files.get(b"Names").and_then(Object::as_array).ok()?;
+    let [name, file] = pairs.as_slice() else { return None };
+    if decode_text_string(name).ok()? != "record.json" {
+        return None;
+    }
+    let embedded = document.get_dict_in_dict(dictionary(document, file)?, b"EF").ok()?;
+    let stream = document.dereference(embedded.get(b"F").ok()?).ok()?.1.as_stream().ok()?;
+    if stream.is_compressed() {
+        stream.decompressed_content_with_limit(MOST_UNFOLDED).ok()
+    } else {
+        Some(stream.content.clone())
+    }
+}
