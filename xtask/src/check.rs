@@ -30,7 +30,6 @@ pub(crate) fn check(place: &Place, steps: &Steps) -> Result<(), Fault> {
     steps.run("the rules and the contract, for tablets", &mut tablet)?;
     steps.run(
         "lints, as errors",
-        cargo(root)
-            .args(["clippy", "--locked", "--workspace", "--all-targets", "--", "--deny", "warnings"]),
+        cargo(root).args(["clippy", "--locked", "--workspace", "--all-targets", "--", "--deny", "warnings"]),
     )
 }

@@ -38,7 +38,9 @@ pub(crate) enum Fault {
         words: String,
     },
     /// Something is missing that only the person at the keyboard can install.
-    #[error("{what} missing, and this user may not install it. Run this once, then try again:\n\n    {line}\n")]
+    #[error(
+        "{what} missing, and this user may not install it. Run this once, then try again:\n\n    {line}\n"
+    )]
     Missing {
         /// What is missing.
         what: String,

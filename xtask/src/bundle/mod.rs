@@ -25,7 +25,14 @@ pub(crate) fn bundle(place: &Place, steps: &Steps) -> Result<(), Fault> {
     steps.run(
         "compiling the window's page",
         cargo(place.root()).args([
-            "build", "--locked", "--package", "ui", "--target", WINDOW, "--profile", "wasm",
+            "build",
+            "--locked",
+            "--package",
+            "ui",
+            "--target",
+            WINDOW,
+            "--profile",
+            "wasm",
         ]),
     )?;
     let code = place.target().join(WINDOW).join("wasm/ui.wasm");
@@ -59,11 +66,7 @@ fn lay_out(code: &Path, style: &str, copied: &[(PathBuf, PathBuf)], into: &Path)
         .out_name("ui")
         .web(true)
         .and_then(|bindgen| {
-            bindgen
-                .typescript(false)
-                .remove_name_section(true)
-                .remove_producers_section(true)
-                .generate(into)
+            bindgen.typescript(false).remove_name_section(true).remove_producers_section(true).generate(into)
         })
         .map_err(|error| Fault::Bindgen { path: code.to_path_buf(), words: format!("{error:#}") })?;
     write(&into.join("style.css"), style.as_bytes())?;
@@ -103,9 +106,11 @@ fn copy_tree(from: &Path, to: &Path) -> Result<(), Fault> {
 
 fn copy(from: &Path, to: &Path) -> Result<(), Fault> {
     make_folder_of(to)?;
-    fs::copy(from, to)
-        .map(|_bytes| ())
-        .map_err(|source| Fault::File { doing: "copy", path: from.to_path_buf(), source })
+    fs::copy(from, to).map(|_bytes| ()).map_err(|source| Fault::File {
+        doing: "copy",
+        path: from.to_path_buf(),
+        source,
+    })
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), Fault> {

@@ -6,6 +6,7 @@ use jsonc_parser::ast::{ObjectProp, ObjectPropName, Value};
 use jsonc_parser::common::Ranged;
 use jsonc_parser::{CollectOptions, ParseOptions, parse_to_ast};
 
+use super::stop::Repair;
 use super::{Flaw, MOST_BYTES, below};
 
 /// No comments, no trailing commas, nothing that other readers of JSON refuse.
@@ -71,9 +72,14 @@ impl<'t> Document<'t> {
         repeated
     }
 
-    /// A flaw of the value, or of the field with the name, that starts at this offset.
-    pub(super) fn flaw(&self, offset: usize, text: String) -> Flaw {
-        let pointer = pointer_to(&self.root, String::new(), offset).unwrap_or_default();
+    /// The flaw that this repair goes past. A field that is missing has a pointer of its own and the
+    /// place of its object.
+    pub(super) fn flaw(&self, repair: &Repair, text: String) -> Flaw {
+        let offset = repair.offset();
+        let mut pointer = pointer_to(&self.root, String::new(), offset).unwrap_or_default();
+        if let Repair::Add(_, field) = repair {
+            pointer = below(&pointer, field);
+        }
         let (line, column) = line_and_column(self.text, offset);
         Flaw { pointer, line, column, text }
     }

@@ -85,10 +85,11 @@ pub fn read_leniently<T: DeserializeOwned>(text: &str) -> Reading<T> {
         Ok(document) => document,
         Err(flaw) => return Reading { value: None, flaws: vec![flaw] },
     };
-    let mut found: Vec<(usize, String)> = Vec::new();
+    let mut found: Vec<(Repair, String)> = Vec::new();
     let mut repairs = BTreeSet::new();
     for (offset, name) in document.repeated_names() {
-        found.push((offset, format!("\"{name}\" stands twice in the same object; keep one of them.")));
+        let text = format!("\"{name}\" stands twice in the same object; keep one of them.");
+        found.push((Repair::Skip(offset), text));
         repairs.insert(Repair::Skip(offset));
     }
     // Each round mends one more place, so the rounds are bounded by the flaws that are told.
@@ -105,10 +106,10 @@ pub fn read_leniently<T: DeserializeOwned>(text: &str) -> Reading<T> {
             }
         }
     };
-    found.sort();
+    found.sort_by_key(|(repair, _)| repair.offset());
     let more = found.len() > MOST_FLAWS;
     found.truncate(MOST_FLAWS);
-    let mut flaws: Vec<Flaw> = found.into_iter().map(|(offset, text)| document.flaw(offset, text)).collect();
+    let mut flaws: Vec<Flaw> = found.into_iter().map(|(repair, text)| document.flaw(&repair, text)).collect();
     if more && let Some(last) = flaws.last().cloned() {
         let text = format!("There are more flaws than these {MOST_FLAWS}; mend them and check again.");
         flaws.push(Flaw { text, ..last });
@@ -117,14 +118,14 @@ pub fn read_leniently<T: DeserializeOwned>(text: &str) -> Reading<T> {
 }
 
 /// Notes the flaw and how to go on past it; `false` where there is no going on.
-fn mend(stop: Stop, root: usize, repairs: &mut BTreeSet<Repair>, found: &mut Vec<(usize, String)>) -> bool {
-    let (offset, repair, text) = stop.resolve(root);
+fn mend(stop: Stop, root: usize, repairs: &mut BTreeSet<Repair>, found: &mut Vec<(Repair, String)>) -> bool {
+    let (repair, text) = stop.resolve(root);
     if repairs.insert(repair.clone()) {
-        found.push((offset, text));
+        found.push((repair, text));
         return true;
     }
     // Even an empty value does not do here: leave it out altogether, once. The root cannot be left out.
-    matches!(repair, Repair::Blank(_)) && offset != root && repairs.insert(Repair::Skip(offset))
+    matches!(repair, Repair::Blank(offset) if offset != root && repairs.insert(Repair::Skip(offset)))
 }
 
 /// Fills in the places of flaws that name a pointer; one whose value is absent gets the place of the
@@ -148,7 +149,7 @@ pub fn nearest<'n>(word: &str, names: impl IntoIterator<Item = &'n str>) -> Opti
     names
         .into_iter()
         .map(|name| (strsim::damerau_levenshtein(word, name), name))
-        .filter(|(distance, name)| *distance <= name.chars().count().min(word.chars().count()) / 3)
+        .filter(|(distance, name)| *distance <= name.chars().count().min(word.chars().count()).div_ceil(3))
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, name)| name)
 }

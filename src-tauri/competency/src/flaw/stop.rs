@@ -17,6 +17,15 @@ pub(super) enum Repair {
     Add(usize, &'static str),
 }
 
+impl Repair {
+    /// Where the value or the name stands.
+    pub(super) fn offset(&self) -> usize {
+        match self {
+            Repair::Blank(offset) | Repair::Skip(offset) | Repair::Add(offset, _) => *offset,
+        }
+    }
+}
+
 /// The error of the reader.
 #[derive(Debug)]
 pub(super) struct Stop {
@@ -44,14 +53,15 @@ impl Stop {
         self
     }
 
-    pub(super) fn resolve(self, root: usize) -> (usize, Repair, String) {
+    /// How to go on, and what is wrong; a stop without a place is the whole file's.
+    pub(super) fn resolve(self, root: usize) -> (Repair, String) {
         let offset = self.at.unwrap_or(root);
         let repair = match self.cause {
             Cause::Value => Repair::Blank(offset),
             Cause::UnknownField => Repair::Skip(offset),
             Cause::MissingField(field) => Repair::Add(offset, field),
         };
-        (offset, repair, self.text)
+        (repair, self.text)
     }
 }
 

@@ -61,7 +61,7 @@ fn every_flaw_is_told_at_once_with_its_place() {
          {\"name\": \"é\", \"done\": true, \"tags\": [\"é\", null, true]}\n  ],\n  \
          \"labels\": {\"a/b\": 2, \"c\": \"d\", \"c\": \"e\"}\n}\n",
         &[
-            ("", 1, 1, "The field \"title\" is missing here; add it."),
+            ("/title", 1, 1, "The field \"title\" is missing here; add it."),
             ("/titel", 2, 3, "There is no field \"titel\" here; did you mean \"title\"?"),
             ("/colour", 3, 13, "\"dark-gren\" is not allowed here; did you mean \"dark-green\"?"),
             ("/count", 4, 12, "Expected a whole number from 0 to 255, but found 300."),

@@ -1,5 +1,20 @@
 //! The procedure model: a versioned partial order of steps, as it stands in a procedure file.
+//!
+//! [`read`] reads a file, or tells every flaw of its form and of its sense at once, each with its place.
+//! [`check`] is the sense alone, for a procedure that is being edited. [`odd`] tells what is legal but
+//! makes one wonder.
 
+mod check;
+mod odd;
+mod order;
+mod read;
 mod types;
 
+pub use check::check;
+pub use odd::{LONGEST_LABEL, odd};
+pub use order::MOST_STEPS;
+pub use read::read;
 pub use types::*;
+
+#[cfg(test)]
+mod tests;

@@ -1,7 +1,10 @@
 //! The types of a procedure file, field by field.
 
 use std::collections::BTreeMap;
+use std::fmt;
 
+use serde::de::value::MapAccessDeserializer;
+use serde::de::{Deserializer, Error, MapAccess, Visitor};
 use serde::{Deserialize, Serialize};
 
 /// Names an act, such as `hand-hygiene`.
@@ -266,7 +269,7 @@ fn is_false(value: &bool) -> bool {
 }
 
 /// A direct predecessor: its id alone, or with the danger of breaking this very order.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(untagged)]
 pub enum Predecessor {
@@ -289,6 +292,31 @@ pub struct Precedence {
     /// Why it matters.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub why: Option<String>,
+}
+
+/// Written out, since serde's own reading of an untagged enum loses what is wrong inside it, and where.
+impl<'de> Deserialize<'de> for Predecessor {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Either;
+
+        impl<'de> Visitor<'de> for Either {
+            type Value = Predecessor;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("the id of a step, or an object with \"step\", \"danger\" and \"why\"")
+            }
+
+            fn visit_str<E: Error>(self, step: &str) -> Result<Predecessor, E> {
+                Ok(Predecessor::Plain(step.to_owned()))
+            }
+
+            fn visit_map<A: MapAccess<'de>>(self, fields: A) -> Result<Predecessor, A::Error> {
+                Precedence::deserialize(MapAccessDeserializer::new(fields)).map(Predecessor::Explained)
+            }
+        }
+
+        deserializer.deserialize_any(Either)
+    }
 }
 
 impl Predecessor {
