@@ -1,0 +1,1 @@
+SELECT bytes FROM entry ORDER BY stream, seq;

@@ -1,0 +1,1 @@
+SELECT tap, at_ms, event FROM line WHERE demonstration = :demonstration ORDER BY n;

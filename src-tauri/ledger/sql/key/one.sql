@@ -1,0 +1,1 @@
+SELECT blob FROM key WHERE name = :name;

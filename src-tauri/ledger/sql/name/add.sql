@@ -1,0 +1,1 @@
+INSERT INTO name (person, name, number, salt, search) VALUES (:person, :name, :number, :salt, :search);

@@ -1,0 +1,1 @@
+SELECT person FROM name WHERE number = :number;

@@ -1,0 +1,1 @@
+SELECT person, name, number, salt FROM name WHERE person = :person;

@@ -1,0 +1,1 @@
+INSERT INTO installation (one, stream, facility) VALUES (1, :stream, NULL);

@@ -1,0 +1,1 @@
+SELECT stream, facility FROM installation WHERE one = 1;

@@ -1,0 +1,3 @@
+PRAGMA query_only = ON;
+PRAGMA trusted_schema = OFF;
+PRAGMA busy_timeout = 5000;

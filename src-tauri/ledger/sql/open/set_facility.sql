@@ -1,0 +1,1 @@
+UPDATE installation SET facility = :facility WHERE one = 1;

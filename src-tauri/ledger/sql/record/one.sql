@@ -1,0 +1,1 @@
+SELECT demonstration, entry, file, pdf, json FROM record WHERE demonstration = :demonstration;

@@ -1,0 +1,220 @@
+//! Opening a data folder.
+
+use std::{
+    fs::{self, File},
+    path::{Path, PathBuf},
+    sync::{Mutex, MutexGuard, PoisonError},
+};
+
+use rusqlite::{Connection, OpenFlags, OptionalExtension, Transaction, TransactionBehavior, named_params};
+use rusqlite_migration::{M, Migrations};
+use uuid::Uuid;
+
+use crate::{
+    LedgerError, Reader,
+    columns::{word, word_or_none},
+    error::{Doing, files, lock_refused, sorted},
+    space::{Reserve, with_reserve},
+};
+
+/// Every migration there ever was, oldest first. A shipped one is never edited.
+const MIGRATIONS: &[&str] = &[include_str!("../migrations/0001-begin.sql")];
+
+/// Marks the file as a ledger: `DOOR` in ASCII. The first migration writes it.
+const APPLICATION_ID: i64 = 0x444f_4f52;
+
+/// The data folder, open to write. There is one in a process, and one process per folder.
+///
+/// It may be shared between threads: writes go one after the other, in the order in which the threads
+/// ask. A write returns once it is on the disk, which takes a few milliseconds, so it must not be called
+/// on the thread that draws. Reads go through [`Ledger::reader`], on a connection of their own, and never
+/// hold up a tap.
+#[derive(Debug)]
+pub struct Ledger {
+    /// Closed before the writer, since only a writer that is the last to close tidies the file up.
+    reader: Reader,
+    writer: Mutex<Connection>,
+    reserve: Reserve,
+    /// Held for as long as the ledger is open; the system lets go of it even if the process is killed.
+    _lock: File,
+}
+
+/// What this installation is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Installation {
+    /// The chain that it writes.
+    pub stream: Uuid,
+    /// The facility, once there is one.
+    pub facility: Option<Uuid>,
+}
+
+impl Ledger {
+    /// Opens the ledger in a folder, and makes both where they are not there. `ids` gives random ids; the
+    /// first one names the stream of a new installation.
+    ///
+    /// # Errors
+    /// [`LedgerError::InUse`], [`LedgerError::Newer`], [`LedgerError::Foreign`], [`LedgerError::Damaged`],
+    /// [`LedgerError::Full`], or [`LedgerError::Files`] where the folder cannot be used.
+    pub fn open(folder: &Path, ids: &mut dyn FnMut() -> Uuid) -> Result<Ledger, LedgerError> {
+        let records = records_folder(folder);
+        fs::create_dir_all(&records).map_err(files("make the folder", &records))?;
+        let lock = lock(folder)?;
+        let mut connection = Connection::open(database(folder)).doing("open the file")?;
+        refuse_foreign(&connection, folder)?;
+        let settings = include_str!("../sql/open/settings.sql");
+        connection.execute_batch(settings).doing("set up the file")?;
+        migrations().to_latest(&mut connection).map_err(migration_failed)?;
+        install(&mut connection, ids)?;
+        let reserve = Reserve::in_folder(folder);
+        // On a full device the ledger still opens: what is there must stay readable.
+        match reserve.keep() {
+            Ok(()) | Err(LedgerError::Full { .. }) => {}
+            Err(error) => return Err(error),
+        }
+        let reader = Reader::open(folder)?;
+        Ok(Ledger { writer: Mutex::new(connection), reader, reserve, _lock: lock })
+    }
+
+    /// Everything that only reads.
+    pub fn reader(&self) -> &Reader {
+        &self.reader
+    }
+
+    /// Between demonstrations: copies the write-ahead log back into the file, so that it stays small, and
+    /// takes the reserve again where it was given up.
+    ///
+    /// # Errors
+    /// [`LedgerError::Full`] where there is no room for the reserve; a demonstration should not be begun then.
+    pub fn rest(&self) -> Result<(), LedgerError> {
+        let connection = self.writing();
+        connection
+            .pragma(None, "wal_checkpoint", "TRUNCATE", |_row| Ok(()))
+            .doing("copy the write-ahead log back")?;
+        self.reserve.keep()
+    }
+
+    /// Whether there is room in reserve. Without it, finish what is under way and make room.
+    pub fn has_reserve(&self) -> bool {
+        self.reserve.is_kept()
+    }
+
+    /// One operation, one immediate transaction. It may be run twice, where the first time found no room.
+    pub(crate) fn transact<T>(
+        &self,
+        doing: &'static str,
+        mut act: impl FnMut(&Transaction<'_>) -> Result<T, LedgerError>,
+    ) -> Result<T, LedgerError> {
+        let mut connection = self.writing();
+        with_reserve(&self.reserve, || {
+            let transaction =
+                connection.transaction_with_behavior(TransactionBehavior::Immediate).doing(doing)?;
+            let done = act(&transaction)?;
+            transaction.commit().doing(doing)?;
+            Ok(done)
+        })
+    }
+
+    /// A panic elsewhere cannot leave half a write behind: its transaction was rolled back.
+    pub(crate) fn writing(&self) -> MutexGuard<'_, Connection> {
+        self.writer.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+pub(crate) fn database(folder: &Path) -> PathBuf {
+    folder.join("ledger.sqlite")
+}
+
+/// Where signed records are filed.
+pub fn records_folder(folder: &Path) -> PathBuf {
+    folder.join("records")
+}
+
+/// Opens the file to read only, for [`Reader`]. It takes no lock, so that a command line may read while
+/// the window is open.
+pub(crate) fn open_to_read(folder: &Path) -> Result<Connection, LedgerError> {
+    let path = database(folder);
+    if !path.exists() {
+        return Err(LedgerError::Absent(folder.to_owned()));
+    }
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+    let connection = Connection::open_with_flags(path, flags).doing("open the file")?;
+    refuse_foreign(&connection, folder)?;
+    if version(&connection)? < known_version() {
+        return Err(LedgerError::Older);
+    }
+    connection.execute_batch(include_str!("../sql/open/reading.sql")).doing("set up the file")?;
+    Ok(connection)
+}
+
+pub(crate) fn installation(connection: &Connection) -> Result<Option<Installation>, LedgerError> {
+    let mut statement = connection
+        .prepare_cached(include_str!("../sql/open/installation.sql"))
+        .doing("read what this installation is")?;
+    let mut rows = statement.query([]).doing("read what this installation is")?;
+    rows.next()
+        .doing("read what this installation is")?
+        .map(|row| {
+            Ok(Installation { stream: word(row, "stream")?, facility: word_or_none(row, "facility")? })
+        })
+        .transpose()
+}
+
+fn lock(folder: &Path) -> Result<File, LedgerError> {
+    let path = folder.join("lock");
+    let file = File::create(&path).map_err(files("open", &path))?;
+    file.try_lock().map_err(lock_refused(folder.to_owned()))?;
+    Ok(file)
+}
+
+fn migrations() -> Migrations<'static> {
+    Migrations::new(MIGRATIONS.iter().map(|sql| M::up(sql)).collect())
+}
+
+/// The schema version that this program writes: one per migration.
+fn known_version() -> u32 {
+    u32::try_from(MIGRATIONS.len()).unwrap_or(u32::MAX)
+}
+
+fn version(connection: &Connection) -> Result<u32, LedgerError> {
+    connection
+        .pragma_query_value(None, "user_version", |row| row.get("user_version"))
+        .doing("read the file's version")
+}
+
+/// Refuses what this program must not touch, before anything is written.
+fn refuse_foreign(connection: &Connection, folder: &Path) -> Result<(), LedgerError> {
+    let found = version(connection)?;
+    let mark: i64 = connection
+        .pragma_query_value(None, "application_id", |row| row.get("application_id"))
+        .doing("read the file's mark")?;
+    let tables: Option<String> = connection
+        .query_row(include_str!("../sql/open/any_table.sql"), [], |row| row.get("name"))
+        .optional()
+        .doing("read the file's tables")?;
+    if tables.is_some() && mark != APPLICATION_ID {
+        return Err(LedgerError::Foreign(database(folder)));
+    }
+    let known = known_version();
+    if found > known {
+        return Err(LedgerError::Newer { found, known });
+    }
+    Ok(())
+}
+
+fn install(connection: &mut Connection, ids: &mut dyn FnMut() -> Uuid) -> Result<(), LedgerError> {
+    if installation(connection)?.is_none() {
+        let stream = ids().to_string();
+        connection
+            .execute(include_str!("../sql/open/install.sql"), named_params! { ":stream": stream })
+            .doing("name the stream")?;
+    }
+    Ok(())
+}
+
+fn migration_failed(error: rusqlite_migration::Error) -> LedgerError {
+    if let rusqlite_migration::Error::RusqliteError { err, .. } = error {
+        sorted("bring the file up to date", err)
+    } else {
+        LedgerError::Migration(error)
+    }
+}

@@ -1,0 +1,56 @@
+//! Names beside the entries.
+
+#[cfg(test)]
+mod kit;
+
+use kit::{Hospital, WEARER, at, author, person};
+use ledger::Deed;
+
+#[cfg(test)]
+#[track_caller]
+fn found(hospital: &Hospital, search: &str) -> Vec<String> {
+    let found = hospital.ledger.reader().search_names(search, 10).unwrap();
+    assert_eq!(found.of as usize, found.names.len());
+    found.names.into_iter().filter_map(|name| name.name).collect()
+}
+
+#[test]
+fn names_and_numbers_are_found_in_any_case_and_alphabet() {
+    let hospital = Hospital::furnished();
+    assert_eq!(found(&hospital, "MÜLL"), ["Ada Müller"]);
+    assert_eq!(found(&hospital, "άννα"), Vec::<String>::new(), "an accent is a different letter");
+    assert_eq!(found(&hospital, "αννα"), ["ΑΝΝΑ Παππά"]);
+    assert_eq!(found(&hospital, " 1002 "), ["ΑΝΝΑ Παππά"]);
+    assert_eq!(found(&hospital, ""), ["Ada Müller", "ΑΝΝΑ Παππά"]);
+    assert_eq!(found(&hospital, "r1"), Vec::<String>::new(), "a search never runs over from name to number");
+    assert_eq!(found(&hospital, "%"), Vec::<String>::new(), "no letter is a wildcard");
+}
+
+#[test]
+fn the_total_counts_beyond_the_limit() {
+    let mut hospital = Hospital::furnished();
+    let deeds: Vec<_> = (0..30)
+        .map(|n| {
+            Deed::add_person(author(), person(&format!("p-{n}"), &format!("Kim {n:02}"), &format!("2{n:03}")))
+        })
+        .collect::<Result<_, _>>()
+        .unwrap();
+    hospital.stamped(at(1), |ledger, stamp| ledger.write(&deeds, stamp)).unwrap();
+    let kims = hospital.ledger.reader().search_names("kim", 7).unwrap();
+    assert_eq!((kims.names.len(), kims.of), (7, 30));
+    assert_eq!(kims.names[0].name.as_deref(), Some("Kim 00"), "by name");
+    assert_eq!(hospital.ledger.reader().search_names("", 5).unwrap().of, 32);
+    assert_eq!(hospital.ledger.reader().search_names("nobody", 5).unwrap().of, 0);
+}
+
+#[test]
+fn an_erased_name_is_gone_and_its_number_free() {
+    let mut hospital = Hospital::furnished();
+    hospital.ledger.erase_name(WEARER).unwrap();
+    assert_eq!(found(&hospital, "müller"), Vec::<String>::new());
+    let name = hospital.ledger.reader().name(WEARER).unwrap().unwrap();
+    assert_eq!((name.name, name.number, name.salt), (None, None, None));
+    let deed = Deed::add_person(author(), person("p-new", "Bo", "1001")).unwrap();
+    hospital.stamped(at(1), |ledger, stamp| ledger.write(&[deed], stamp)).unwrap();
+    assert_eq!(found(&hospital, "1001"), ["Bo"]);
+}
