@@ -2,7 +2,7 @@ use crate::{
     Lettering, Mark,
     drawing::{Anchor, Drawing, Paint, Pen, Point, Role, Shape, Weight, at, count},
     legend::{self, Entry},
-    lettering::fit,
+    lettering::{fit, wrap},
 };
 
 /// What was expected of a demonstration, and what was observed.
@@ -49,6 +49,10 @@ pub struct Observed {
 const MARGIN: f64 = 12.0;
 const HEAD: f64 = 34.0;
 const LABEL: f64 = 14.0;
+const LABEL_LINE: f64 = 17.0;
+const NOTE_LINE: f64 = 14.0;
+/// Room between two rows.
+const ROOM: f64 = 12.0;
 const SMALL: f64 = 11.5;
 const SIGN: f64 = 13.0;
 const LEAST: f64 = 420.0;
@@ -59,12 +63,22 @@ const LEAST: f64 = 420.0;
 pub fn order_picture(picture: &OrderPicture, lettering: Lettering<'_>) -> Drawing {
     let words = lettering.words;
     let width = picture.width.max(LEAST);
-    let between = width * 0.18;
+    let between = width * 0.15;
     let column = (width - between - 2.0 * MARGIN) / 2.0;
-    let noted =
-        picture.expected.iter().map(|step| &step.note).chain(picture.observed.iter().map(|act| &act.note));
-    let row = if noted.clone().any(|note| !note.is_empty()) { 40.0 } else { 28.0 };
-    let middle = |index: usize| MARGIN + HEAD + row * (count(index) + 0.5);
+    let room = column - SIGN * 1.2;
+    let times = picture.observed.iter().map(|act| (lettering.measure)(&act.time, SMALL, Weight::Regular));
+    let clock = times.fold(0.0, f64::max).min(room * 0.4);
+    let aside = if clock > 0.0 { clock + 8.0 } else { 0.0 };
+    let steps: Vec<Written> =
+        picture.expected.iter().map(|step| Written::new(&step.label, &step.note, room, lettering)).collect();
+    let acts: Vec<Written> = picture
+        .observed
+        .iter()
+        .map(|act| Written::new(&act.label, &act.note, room - aside, lettering))
+        .collect();
+    let rows = picture.expected.len().max(picture.observed.len());
+    let (middles, bottom) = middles(rows, &steps, &acts);
+    let middle = |index: usize| middles.get(index).copied().unwrap_or(bottom);
     let (left, right) = (MARGIN + column, width - MARGIN - column);
 
     let mut shapes = Vec::new();
@@ -72,34 +86,41 @@ pub fn order_picture(picture: &OrderPicture, lettering: Lettering<'_>) -> Drawin
 
     heading(&mut shapes, at(left - SIGN, MARGIN + 15.0), Anchor::End, words.expected);
     heading(&mut shapes, at(right + SIGN, MARGIN + 15.0), Anchor::Start, words.observed);
-    let room = column - SIGN * 1.2;
-    for (index, step) in picture.expected.iter().enumerate() {
+    for ((index, step), said) in picture.expected.iter().enumerate().zip(&steps) {
         shapes.extend(step.mark.shapes(at(left, middle(index)), SIGN));
-        let place = at(left - SIGN * 1.2, middle(index));
-        written(&mut shapes, place, Anchor::End, room, &step.label, &step.note, lettering);
+        said.draw(&mut shapes, at(left - SIGN * 1.2, middle(index)), Anchor::End);
     }
-    let times = picture.observed.iter().map(|act| (lettering.measure)(&act.time, SMALL, Weight::Regular));
-    let clock = times.fold(0.0, f64::max).min(room * 0.4);
-    let aside = if clock > 0.0 { clock + 8.0 } else { 0.0 };
-    for (index, act) in picture.observed.iter().enumerate() {
+    for ((index, act), said) in picture.observed.iter().enumerate().zip(&acts) {
         shapes.extend(act.mark.shapes(at(right, middle(index)), SIGN));
         let place = at(right + SIGN * 1.2, middle(index));
         shapes.push(Shape::Text {
-            at: at(place.x, base(place.y, &act.note)),
+            at: at(place.x, said.first_base(place.y)),
             anchor: Anchor::Start,
             size: SMALL,
             weight: Weight::Regular,
             role: Role::Quiet,
             text: fit(&act.time, clock, SMALL, Weight::Regular, lettering.measure),
         });
-        let place = at(place.x + aside, place.y);
-        written(&mut shapes, place, Anchor::Start, room - aside, &act.label, &act.note, lettering);
+        said.draw(&mut shapes, at(place.x + aside, place.y), Anchor::Start);
     }
 
-    let rows = picture.expected.len().max(picture.observed.len());
-    let below = at(MARGIN, MARGIN + HEAD + row * count(rows) + 12.0);
+    let below = at(MARGIN, bottom + 12.0);
     let height = legend::draw(&mut shapes, &entries(picture, lettering), below, width, lettering) + MARGIN;
     Drawing { width, height, title: picture.title.clone(), description: said(picture, lettering), shapes }
+}
+
+/// The middle of each row, which is as high as the higher of its two sides, and the lower edge of the last.
+fn middles(rows: usize, steps: &[Written], acts: &[Written]) -> (Vec<f64>, f64) {
+    let mut top = MARGIN + HEAD;
+    let middles = (0..rows)
+        .map(|row| {
+            let sides = [steps.get(row), acts.get(row)];
+            let height = sides.into_iter().flatten().map(Written::height).fold(LABEL_LINE, f64::max) + ROOM;
+            top += height;
+            top - height / 2.0
+        })
+        .collect();
+    (middles, top)
 }
 
 /// The lines, those that stand out above the others.
@@ -132,35 +153,45 @@ fn heading(shapes: &mut Vec<Shape>, place: Point, anchor: Anchor, text: &str) {
     });
 }
 
-/// The base line of a label whose row has its middle at `middle`.
-fn base(middle: f64, note: &str) -> f64 {
-    middle + if note.is_empty() { LABEL * 0.35 } else { -2.0 }
+/// A label of at most two lines with its note under it.
+struct Written {
+    label: Vec<String>,
+    note: String,
+    weight: Weight,
 }
 
-/// A label with its note under it, around the middle of a row.
-fn written(
-    shapes: &mut Vec<Shape>,
-    place: Point,
-    anchor: Anchor,
-    room: f64,
-    label: &str,
-    note: &str,
-    lettering: Lettering<'_>,
-) {
-    let weight = if note.is_empty() { Weight::Regular } else { Weight::Bold };
-    let mut line = |y: f64, size: f64, weight, text: &str| {
-        shapes.push(Shape::Text {
-            at: at(place.x, y),
-            anchor,
-            size,
+impl Written {
+    fn new(label: &str, note: &str, room: f64, lettering: Lettering<'_>) -> Written {
+        let weight = if note.is_empty() { Weight::Regular } else { Weight::Bold };
+        Written {
+            label: wrap(label, room, 2, LABEL, weight, lettering.measure),
+            note: fit(note, room, SMALL, Weight::Regular, lettering.measure),
             weight,
-            role: Role::Ink,
-            text: fit(text, room, size, weight, lettering.measure),
-        });
-    };
-    line(base(place.y, note), LABEL, weight, label);
-    if !note.is_empty() {
-        line(place.y + 12.5, SMALL, Weight::Regular, note);
+        }
+    }
+
+    fn height(&self) -> f64 {
+        count(self.label.len()) * LABEL_LINE + if self.note.is_empty() { 0.0 } else { NOTE_LINE }
+    }
+
+    /// The base line of the first line of a label whose row has its middle at `middle`.
+    fn first_base(&self, middle: f64) -> f64 {
+        middle - self.height() / 2.0 + LABEL_LINE * 0.8
+    }
+
+    fn draw(&self, shapes: &mut Vec<Shape>, place: Point, anchor: Anchor) {
+        let mut base = self.first_base(place.y);
+        let mut line = |y: f64, size: f64, weight, text: &str| {
+            let (role, text) = (Role::Ink, text.to_owned());
+            shapes.push(Shape::Text { at: at(place.x, y), anchor, size, weight, role, text });
+        };
+        for text in &self.label {
+            line(base, LABEL, self.weight, text);
+            base += LABEL_LINE;
+        }
+        if !self.note.is_empty() {
+            line(base - 1.0, SMALL, Weight::Regular, &self.note);
+        }
     }
 }
 
