@@ -11,6 +11,7 @@ pub mod journal;
 pub mod log;
 pub mod procedure;
 pub mod report;
+pub mod roles;
 pub mod validity;
 
 /// Version of the scoring rules. A record names the rules it was scored by, so that a later program

@@ -1,7 +1,12 @@
 //! How long a validation holds, and how a person stands with a procedure on a date.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, Months, NaiveDate};
 use serde::{Deserialize, Serialize};
+
+use crate::{
+    procedure::{Mode, Procedure},
+    report::Outcome,
+};
 
 /// What a demonstration is for; said before the first act.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -35,6 +40,32 @@ pub enum State {
     NotRequired,
 }
 
+impl State {
+    /// Every state, in the order in which a roster counts them.
+    pub const ALL: [State; 7] = [
+        State::Current,
+        State::DueSoon,
+        State::Overdue,
+        State::NotYetCompetent,
+        State::NeverValidated,
+        State::Suspended,
+        State::NotRequired,
+    ];
+
+    /// The state in words, as screens and papers show it.
+    pub fn words(self) -> &'static str {
+        match self {
+            State::Current => "current",
+            State::DueSoon => "due soon",
+            State::Overdue => "overdue",
+            State::NotYetCompetent => "not yet competent",
+            State::NeverValidated => "never validated",
+            State::Suspended => "suspended",
+            State::NotRequired => "not required",
+        }
+    }
+}
+
 /// How a person stands, and why.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Standing {
@@ -46,4 +77,237 @@ pub struct Standing {
     pub decided_on: Option<NaiveDate>,
     /// One plain sentence.
     pub because: String,
+}
+
+/// What a standing is made of: one completed attempt at a validation, or one accepted from elsewhere.
+/// Practice, live care and modes that the procedure does not accept are not among them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Attempt {
+    /// The civil date of the demonstration.
+    pub on: NaiveDate,
+    /// Its outcome.
+    pub outcome: Outcome,
+    /// Valid through this date, where the outcome is competent.
+    pub valid_until: Option<NaiveDate>,
+}
+
+/// How the requirement stands that is asked about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Asked {
+    /// Whether the procedure is required of the person.
+    pub required: bool,
+    /// How many days before it runs out a validation counts as due soon.
+    pub lead_days: u32,
+    /// Since when the person is suspended, where they are.
+    pub suspended_since: Option<NaiveDate>,
+}
+
+/// The last day on which a validation holds: the date of the demonstration plus calendar months, the day
+/// cut to the end of the month. Always counted from the demonstration, never from an earlier due date.
+///
+/// `None` only beyond the calendar's last year.
+pub fn valid_until(demonstrated_on: NaiveDate, months: u32) -> Option<NaiveDate> {
+    demonstrated_on.checked_add_months(Months::new(months))
+}
+
+/// Whether a demonstration for this purpose, in this mode, can grant validity of the procedure.
+pub fn grants(purpose: Purpose, mode: Mode, procedure: &Procedure) -> bool {
+    purpose == Purpose::Validation && procedure.validates_in.contains(&mode)
+}
+
+/// Through which date a demonstration would hold; `None` where it grants nothing.
+pub fn granted_until(
+    purpose: Purpose,
+    mode: Mode,
+    procedure: &Procedure,
+    outcome: Outcome,
+    on: NaiveDate,
+) -> Option<NaiveDate> {
+    match outcome {
+        Outcome::Competent if grants(purpose, mode, procedure) => valid_until(on, procedure.valid_months),
+        Outcome::Competent | Outcome::NotYetCompetent | Outcome::NotAssessed => None,
+    }
+}
+
+/// How a person stands on a date. `attempts` are in the order they were carried out; those after `as_of`
+/// are passed over. The latest completed attempt decides; one that was not assessed changes nothing.
+pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standing {
+    let decides =
+        attempts.iter().rev().find(|attempt| attempt.on <= as_of && attempt.outcome != Outcome::NotAssessed);
+    if let Some(since) = asked.suspended_since.filter(|since| *since <= as_of) {
+        return Standing {
+            state: State::Suspended,
+            valid_until: decides.and_then(|attempt| attempt.valid_until),
+            decided_on: decides.map(|attempt| attempt.on),
+            because: format!("Suspended since {}.", long_date(since)),
+        };
+    }
+    let Some(attempt) = decides else {
+        let (state, because) = if asked.required {
+            (State::NeverValidated, "Never validated: no attempt has been completed.")
+        } else {
+            (State::NotRequired, "Not required, and never demonstrated.")
+        };
+        return Standing { state, valid_until: None, decided_on: None, because: because.to_owned() };
+    };
+    let on = long_date(attempt.on);
+    let (state, because) = match (attempt.outcome, attempt.valid_until) {
+        (Outcome::Competent, Some(until)) if as_of > until => (
+            State::Overdue,
+            format!(
+                "Overdue since {}: last competent on {on}, valid through {}.",
+                next_day(until),
+                long_date(until)
+            ),
+        ),
+        (Outcome::Competent, Some(until)) if (until - as_of).num_days() <= i64::from(asked.lead_days) => {
+            (State::DueSoon, format!("Due soon: competent on {on}, valid through {}.", long_date(until)))
+        }
+        (Outcome::Competent, Some(until)) => {
+            (State::Current, format!("Competent on {on}, valid through {}.", long_date(until)))
+        }
+        (Outcome::Competent | Outcome::NotYetCompetent | Outcome::NotAssessed, _) => (
+            State::NotYetCompetent,
+            format!("Not yet competent on {on}; an earlier validation ended that day."),
+        ),
+    };
+    Standing { state, valid_until: attempt.valid_until, decided_on: Some(attempt.on), because }
+}
+
+/// How many of these dates lie in each of `months` calendar months, the month of `today` first.
+pub fn due_load(
+    valid_until: impl IntoIterator<Item = NaiveDate>,
+    today: NaiveDate,
+    months: u32,
+) -> Vec<(NaiveDate, u32)> {
+    let first = today - chrono::Days::new(u64::from(today.day0()));
+    let mut load: Vec<(NaiveDate, u32)> = (0..months)
+        .filter_map(|ahead| first.checked_add_months(Months::new(ahead)))
+        .map(|month| (month, 0))
+        .collect();
+    for until in valid_until {
+        let same_month = |(month, _): &&mut (NaiveDate, u32)| {
+            (month.year(), month.month()) == (until.year(), until.month())
+        };
+        if let Some((_month, due)) = load.iter_mut().find(same_month) {
+            *due += 1;
+        }
+    }
+    load
+}
+
+fn next_day(date: NaiveDate) -> String {
+    long_date(date.succ_opt().unwrap_or(date))
+}
+
+/// A date as people read it without mistaking day and month: `3 May 2026`.
+pub fn long_date(date: NaiveDate) -> String {
+    date.format("%-d %B %Y").to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn date(text: &str) -> NaiveDate {
+        text.parse().unwrap()
+    }
+
+    fn competent(on: &str) -> Attempt {
+        Attempt { on: date(on), outcome: Outcome::Competent, valid_until: valid_until(date(on), 12) }
+    }
+
+    fn other(on: &str, outcome: Outcome) -> Attempt {
+        Attempt { on: date(on), outcome, valid_until: None }
+    }
+
+    #[track_caller]
+    fn check(attempts: &[Attempt], as_of: &str, state: State, because: &str) {
+        let asked = Asked { required: true, lead_days: 90, suspended_since: None };
+        let standing = standing(attempts, asked, date(as_of));
+        assert_eq!((standing.state, standing.because.as_str()), (state, because), "as of {as_of}");
+    }
+
+    /// Computed with java.time `plusMonths` and dateutil `relativedelta`, which agree; the two letters
+    /// are OSHA's of 23 December 1998 (1910.134) and 24 January 2007 (1910.1030).
+    #[test]
+    fn months_are_added_and_cut_to_the_end_of_the_month() {
+        for (from, months, until) in [
+            ("2024-01-31", 1, "2024-02-29"),
+            ("2023-01-31", 1, "2023-02-28"),
+            ("2024-02-29", 12, "2025-02-28"),
+            ("2024-02-29", 48, "2028-02-29"),
+            ("2023-02-28", 12, "2024-02-28"),
+            ("2025-08-31", 6, "2026-02-28"),
+            ("2023-08-30", 6, "2024-02-29"),
+            ("2023-11-30", 3, "2024-02-29"),
+            ("2023-12-31", 12, "2024-12-31"),
+            ("1999-02-01", 12, "2000-02-01"),
+            ("2023-06-15", 12, "2024-06-15"),
+        ] {
+            assert_eq!(valid_until(date(from), months), Some(date(until)), "{from} + {months} months");
+        }
+    }
+
+    #[test]
+    fn the_day_before_on_and_after() {
+        let attempts = [competent("2025-05-03")];
+        let holds = "Competent on 3 May 2025, valid through 3 May 2026.";
+        let soon = "Due soon: competent on 3 May 2025, valid through 3 May 2026.";
+        check(
+            &attempts,
+            "2025-05-02",
+            State::NeverValidated,
+            "Never validated: no attempt has been completed.",
+        );
+        check(&attempts, "2025-05-03", State::Current, holds);
+        check(&attempts, "2026-02-01", State::Current, holds);
+        check(&attempts, "2026-02-02", State::DueSoon, soon);
+        check(&attempts, "2026-05-03", State::DueSoon, soon);
+        check(
+            &attempts,
+            "2026-05-04",
+            State::Overdue,
+            "Overdue since 4 May 2026: last competent on 3 May 2025, valid through 3 May 2026.",
+        );
+    }
+
+    #[test]
+    fn a_later_not_yet_competent_ends_it_and_not_assessed_changes_nothing() {
+        let ended = "Not yet competent on 1 June 2025; an earlier validation ended that day.";
+        let attempts = [
+            competent("2025-05-03"),
+            other("2025-06-01", Outcome::NotYetCompetent),
+            other("2025-06-02", Outcome::NotAssessed),
+        ];
+        check(&attempts, "2025-05-31", State::Current, "Competent on 3 May 2025, valid through 3 May 2026.");
+        check(&attempts, "2025-06-01", State::NotYetCompetent, ended);
+        check(&attempts, "2025-06-03", State::NotYetCompetent, ended);
+        check(
+            &[competent("2025-05-03"), other("2025-06-02", Outcome::NotAssessed)],
+            "2025-07-01",
+            State::Current,
+            "Competent on 3 May 2025, valid through 3 May 2026.",
+        );
+    }
+
+    #[test]
+    fn what_is_not_required_is_said_so_and_a_suspension_comes_first() {
+        let mut asked = Asked { required: false, lead_days: 90, suspended_since: None };
+        assert_eq!(standing(&[], asked, date("2026-01-01")).state, State::NotRequired);
+        asked.suspended_since = Some(date("2026-01-01"));
+        assert_eq!(standing(&[competent("2025-12-01")], asked, date("2025-12-31")).state, State::Current);
+        assert_eq!(standing(&[competent("2025-12-01")], asked, date("2026-01-01")).state, State::Suspended);
+    }
+
+    #[test]
+    fn the_load_counts_calendar_months_across_a_year_s_end() {
+        let dates = ["2026-11-01", "2026-11-30", "2026-12-31", "2027-10-31", "2027-11-01"].map(date);
+        let load = due_load(dates, date("2026-11-25"), 12);
+        assert_eq!(load.len(), 12);
+        assert_eq!(load[0], (date("2026-11-01"), 2));
+        assert_eq!(load[1], (date("2026-12-01"), 1));
+        assert_eq!(load[11], (date("2027-10-01"), 1));
+        assert_eq!(load.iter().map(|(_, due)| due).sum::<u32>(), 4, "November a year later lies beyond");
+    }
 }
