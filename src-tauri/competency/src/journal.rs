@@ -3,6 +3,13 @@
 
 use serde::{Deserialize, Serialize};
 
+mod fold;
+
+pub use fold::{Folded, Note, fold};
+
+#[cfg(test)]
+mod tests;
+
 use crate::log::{Call, Contamination, HowEnded};
 use crate::procedure::{ActId, By, ConditionId, StepId};
 

@@ -6,14 +6,22 @@
 //! as an argument, so the same input gives the same bytes on every platform, and it compiles to
 //! `wasm32-unknown-unknown` alone.
 
+mod bits;
 pub mod flaw;
 pub mod journal;
+pub mod live;
 pub mod log;
+pub mod model;
 pub mod procedure;
 pub mod report;
+pub mod responses;
 pub mod roles;
+pub mod sentence;
 pub mod validity;
 
 /// Version of the scoring rules. A record names the rules it was scored by, so that a later program
 /// can recompute the score, or say that it cannot.
 pub const RULES_VERSION: u32 = 1;
+
+#[cfg(test)]
+mod testing;

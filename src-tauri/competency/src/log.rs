@@ -16,6 +16,9 @@ pub struct Log {
     /// How it ended.
     #[serde(default)]
     pub ended: Ended,
+    /// The spans during which it was held; they count into no duration. In order, not overlapping.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub held: Vec<Held>,
     /// What was seen, in the order it happened; equal times keep their order.
     pub observations: Vec<Observation>,
 }
@@ -30,6 +33,16 @@ pub struct Ended {
     /// When, in ms since the beginning; the end of the last observation where it is not said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at_ms: Option<i64>,
+}
+
+/// A span during which the demonstration was held.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Held {
+    /// From, in ms since the beginning.
+    pub from_ms: i64,
+    /// Until, in ms since the beginning.
+    pub until_ms: i64,
 }
 
 /// The four ways to end.

@@ -1,0 +1,199 @@
+//! The fold: what the acknowledged lines amount to.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{Event, Line, TapId};
+use crate::log::{Ended, Held, Log, Observation, What};
+use crate::procedure::{By, ConditionId, Mode, StepId};
+
+/// What the lines of one demonstration amount to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Folded {
+    /// The log that is scored: late acts in their place, what was taken back left out.
+    pub log: Log,
+    /// For each observation of the log the line that it comes from.
+    pub tap_of: Vec<TapId>,
+    /// The lines that are taken back now, in the order they were made: the trace that undo leaves.
+    pub taken_back: Vec<TapId>,
+    /// The steps that the observer answered were not done, in order.
+    pub not_done: Vec<StepId>,
+    /// The notes, in order.
+    pub notes: Vec<Note>,
+    /// It is held now.
+    pub on_hold: bool,
+    /// It has ended.
+    pub ended: bool,
+}
+
+impl Folded {
+    /// The observation that comes from a line.
+    pub fn observation_of(&self, tap: &str) -> Option<usize> {
+        self.tap_of.iter().position(|of| of == tap)
+    }
+}
+
+/// A note.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Note {
+    /// The line it is on; `None` where it is on the demonstration.
+    pub of: Option<TapId>,
+    /// When it was made, in ms since the beginning.
+    pub at_ms: i64,
+    /// What it says.
+    pub text: String,
+}
+
+/// Folds the lines, in the order they were acknowledged, into the log that is scored.
+///
+/// It never fails: a line that refers to one that is not there, or that is taken back, changes
+/// nothing. Taking back an undo brings back what it took; taking back the end lets the demonstration
+/// go on. A late act stands directly before the line it names, after late acts put there earlier, or
+/// last. A fault, a prompt or a call counts once, however often it was tapped.
+pub fn fold(lines: &[Line], mode: Mode, conditions: &[ConditionId]) -> Folded {
+    let taken_back = taken_back(lines);
+    let alive = || lines.iter().enumerate().filter(|(index, _)| !taken_back.contains(index));
+    let (held, on_hold) = held(alive().map(|(_, line)| line), lines.last().map_or(0, |line| line.at_ms));
+    let mut end = None;
+    let mut observed: BTreeMap<&str, Observation> = BTreeMap::new();
+    let (mut not_done, mut notes) = (Vec::new(), Vec::new());
+    for (_, line) in alive() {
+        amend(&mut observed, line);
+        if let Event::Note { of, text } = &line.event {
+            notes.push(Note { of: of.clone(), at_ms: line.at_ms, text: text.clone() });
+        }
+        if let Event::NotDone { step } = &line.event
+            && !not_done.contains(step)
+        {
+            not_done.push(step.clone());
+        }
+        if let Event::End { how } = line.event {
+            end = Some(Ended { how, at_ms: Some(line.at_ms) });
+        }
+    }
+    let mut log = Log {
+        mode,
+        conditions: conditions.to_vec(),
+        ended: end.unwrap_or_default(),
+        held,
+        observations: Vec::new(),
+    };
+    let mut tap_of = Vec::new();
+    for id in in_place(lines) {
+        if let Some(observation) = observed.remove(id) {
+            log.observations.push(observation);
+            tap_of.push(id.to_owned());
+        }
+    }
+    let taken_back =
+        taken_back.iter().filter_map(|&index| lines.get(index)).map(|line| line.id.clone()).collect();
+    Folded { log, tap_of, taken_back, not_done, notes, on_hold, ended: end.is_some() }
+}
+
+/// The lines taken back, by index. An undo refers only to what came before it, so that going
+/// backwards settles every undo before it is asked about.
+fn taken_back(lines: &[Line]) -> BTreeSet<usize> {
+    let mut index_of: BTreeMap<&str, usize> = BTreeMap::new();
+    for (index, line) in lines.iter().enumerate() {
+        index_of.entry(&line.id).or_insert(index);
+    }
+    let mut taken_back = BTreeSet::new();
+    for (index, line) in lines.iter().enumerate().rev() {
+        if let Event::Undo { of } = &line.event
+            && !taken_back.contains(&index)
+            && let Some(&earlier) = index_of.get(of.as_str())
+            && earlier < index
+        {
+            taken_back.insert(earlier);
+        }
+    }
+    taken_back
+}
+
+/// The spans held, and whether the last one is still open; an open one lasts until the last line.
+fn held<'a>(alive: impl Iterator<Item = &'a Line>, last_ms: i64) -> (Vec<Held>, bool) {
+    let mut spans = Vec::new();
+    let mut since: Option<i64> = None;
+    for line in alive {
+        if matches!(line.event, Event::Hold) {
+            since.get_or_insert(line.at_ms);
+        } else if matches!(line.event, Event::Resume | Event::End { .. })
+            && let Some(from_ms) = since.take()
+        {
+            spans.push(Held { from_ms, until_ms: line.at_ms });
+        }
+    }
+    if let Some(from_ms) = since {
+        spans.push(Held { from_ms, until_ms: last_ms });
+    }
+    (spans, since.is_some())
+}
+
+/// The ids of all lines in the order in which what they say happened.
+fn in_place(lines: &[Line]) -> Vec<&str> {
+    let mut order: Vec<&str> = Vec::with_capacity(lines.len());
+    for line in lines {
+        let mut place = order.len();
+        if let Event::LateAct { before: Some(before), .. } = &line.event {
+            place = order.iter().position(|id| id == before).unwrap_or(place);
+        }
+        order.insert(place, &line.id);
+    }
+    order
+}
+
+/// Adds what a line says to the observations made so far.
+fn amend<'a>(observed: &mut BTreeMap<&'a str, Observation>, line: &'a Line) {
+    let seen = |what: What, by: By, late: bool| {
+        let timed = !late && !matches!(what, What::NotSeen(_));
+        Observation {
+            at_ms: timed.then_some(line.at_ms),
+            until_ms: None,
+            what,
+            prompted: false,
+            faults: Vec::new(),
+            by,
+            late,
+            call: None,
+        }
+    };
+    let mut add = |observation: Observation| {
+        observed.entry(&line.id).or_insert(observation);
+    };
+    match &line.event {
+        Event::Act { act, by } => add(seen(What::Act(act.clone()), *by, false)),
+        Event::LateAct { act, by, .. } => add(seen(What::Act(act.clone()), *by, true)),
+        Event::Condition { condition } => add(seen(What::Condition(condition.clone()), By::Wearer, false)),
+        Event::Contamination { event } => add(seen(What::Contamination(event.clone()), By::Wearer, false)),
+        Event::NotSeen { step } => add(seen(What::NotSeen(step.clone()), By::Wearer, false)),
+        Event::ActEnded { of } => {
+            if let Some(act) = observed.get_mut(of.as_str())
+                && !act.late
+            {
+                act.until_ms = Some(line.at_ms);
+            }
+        }
+        Event::Prompted { of } => {
+            if let Some(act) = observed.get_mut(of.as_str()) {
+                act.prompted = true;
+            }
+        }
+        Event::Fault { of, code } => {
+            if let Some(act) = observed.get_mut(of.as_str())
+                && !act.faults.contains(code)
+            {
+                act.faults.push(code.clone());
+            }
+        }
+        Event::Called { of, call } => {
+            if let Some(act) = observed.get_mut(of.as_str()) {
+                act.call = Some(*call);
+            }
+        }
+        Event::NotDone { .. }
+        | Event::Note { .. }
+        | Event::Undo { .. }
+        | Event::Hold
+        | Event::Resume
+        | Event::End { .. } => {}
+    }
+}

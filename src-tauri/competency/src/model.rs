@@ -1,0 +1,306 @@
+//! A procedure made ready for scoring and for watching: names turned into numbers, the order closed.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::bits::Bits;
+use crate::procedure::{Procedure, Step};
+
+mod order;
+mod sections;
+
+pub use order::orders_of_shared_acts;
+pub use sections::{Section, Tile, TileKind};
+
+/// The most steps a procedure may have.
+pub const MAX_STEPS: usize = 128;
+
+/// The most possible orders of unordered steps that share an act.
+pub const MAX_SHARED_ORDERS: usize = 64;
+
+/// A procedure made ready. Steps, acts and conditions are numbered in the order of the file; steps
+/// beyond [`MAX_STEPS`], which checking refuses, are not seen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Model {
+    procedure: Procedure,
+    steps: BTreeMap<String, usize>,
+    rows: Vec<Row>,
+    acts: BTreeMap<String, usize>,
+    act_rows: Vec<ActRow>,
+    conditions: BTreeMap<String, usize>,
+    responses: Vec<Expected>,
+    contamination_response: Vec<Vec<usize>>,
+    sections: Vec<Section>,
+}
+
+/// One step's place in the order.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+struct Row {
+    /// Every step that must come before it.
+    before: Bits,
+    /// Every step that must come after it.
+    after: Bits,
+    /// The declared direct predecessors, those of `immediately_after` included.
+    declared: Vec<Edge>,
+    immediately_after: Option<usize>,
+    optional: bool,
+    when: When,
+}
+
+/// A declared direct predecessor.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Edge {
+    pub(crate) before: usize,
+    pub(crate) danger: bool,
+    pub(crate) why: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+enum When {
+    #[default]
+    Always,
+    Holds(usize),
+    /// The file names a condition it does not have; checking refuses that.
+    Never,
+}
+
+/// One act.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(crate) struct ActRow {
+    pub(crate) id: String,
+    /// The steps that it satisfies.
+    pub(crate) steps: Bits,
+    pub(crate) free: bool,
+    /// Index in `forbidden_acts`, and the step until which it is forbidden.
+    pub(crate) forbidden: Option<(usize, Option<usize>)>,
+    /// What it counts as, in order: itself alone unless it is a combined act.
+    pub(crate) parts: Vec<usize>,
+}
+
+/// What must come next after a condition.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Expected {
+    pub(crate) condition: usize,
+    pub(crate) groups: Vec<Vec<usize>>,
+}
+
+impl Model {
+    /// Makes a checked procedure ready. One that was not checked gives a model that scores without
+    /// panicking, but what it says means nothing: names that lead nowhere are passed over.
+    pub fn new(procedure: Procedure) -> Model {
+        let listed = procedure.steps.get(..MAX_STEPS).unwrap_or(&procedure.steps);
+        let steps: BTreeMap<String, usize> =
+            listed.iter().enumerate().map(|(index, step)| (step.id.clone(), index)).collect();
+        let conditions: BTreeMap<String, usize> =
+            procedure.conditions.iter().enumerate().map(|(index, c)| (c.id.clone(), index)).collect();
+        let (acts, act_rows) = acts_of(&procedure, &steps);
+        let numbers = |groups: &[Vec<String>]| -> Vec<Vec<usize>> {
+            groups
+                .iter()
+                .map(|group| group.iter().filter_map(|act| acts.get(act).copied()).collect())
+                .collect()
+        };
+        let responses = procedure
+            .responses
+            .iter()
+            .map(|response| Expected {
+                condition: conditions.get(&response.to).copied().unwrap_or(usize::MAX),
+                groups: numbers(&response.acts),
+            })
+            .collect();
+        let contamination_response = numbers(&procedure.contamination_response);
+        let mut rows: Vec<Row> = listed.iter().map(|step| row_of(step, &steps, &conditions)).collect();
+        order::close(&mut rows);
+        let sections = sections::of(&procedure);
+        Model {
+            procedure,
+            steps,
+            rows,
+            acts,
+            act_rows,
+            conditions,
+            responses,
+            contamination_response,
+            sections,
+        }
+    }
+
+    /// The procedure it was made from.
+    pub fn procedure(&self) -> &Procedure {
+        &self.procedure
+    }
+
+    /// The sections in file order with their acts, each act once at a fixed place; last, with no
+    /// title, the acts that belong to no one section.
+    pub fn sections(&self) -> &[Section] {
+        &self.sections
+    }
+
+    /// How many steps there are.
+    pub fn len(&self) -> usize {
+        self.rows.len()
+    }
+
+    /// Whether there are none.
+    pub fn is_empty(&self) -> bool {
+        self.rows.is_empty()
+    }
+
+    /// The number of a step.
+    pub fn step_number(&self, id: &str) -> Option<usize> {
+        self.steps.get(id).copied()
+    }
+
+    /// The step of that number.
+    pub fn step(&self, number: usize) -> Option<&Step> {
+        self.procedure.steps.get(number)
+    }
+
+    /// Whether the first step must come before the second, directly or through others.
+    pub fn must_precede(&self, first: usize, second: usize) -> bool {
+        self.before(second).has(first)
+    }
+
+    /// Whether a step applies where exactly these conditions hold.
+    pub fn applies<'a>(&self, step: usize, conditions: impl IntoIterator<Item = &'a str>) -> bool {
+        let holding = conditions.into_iter().filter_map(|id| self.condition_number(id)).collect();
+        self.applying(&holding).has(step)
+    }
+
+    /// How many acts there are, combined ones included.
+    pub(crate) fn act_count(&self) -> usize {
+        self.act_rows.len()
+    }
+
+    /// The label of an act or a combined act; its id where the procedure does not know it.
+    pub fn act_label<'a>(&'a self, act: &'a str) -> &'a str {
+        let plain = self.procedure.acts.get(act).map(String::as_str);
+        let combined = || self.procedure.combined_acts.get(act).map(|combined| combined.label.as_str());
+        plain.or_else(combined).unwrap_or(act)
+    }
+
+    pub(crate) fn before(&self, step: usize) -> Bits {
+        self.rows.get(step).map_or(Bits::EMPTY, |row| row.before)
+    }
+
+    pub(crate) fn after(&self, step: usize) -> Bits {
+        self.rows.get(step).map_or(Bits::EMPTY, |row| row.after)
+    }
+
+    pub(crate) fn declared(&self, step: usize) -> &[Edge] {
+        self.rows.get(step).map_or(&[], |row| &row.declared)
+    }
+
+    pub(crate) fn condition_number(&self, id: &str) -> Option<usize> {
+        self.conditions.get(id).copied()
+    }
+
+    /// The steps that apply where these conditions, by number, hold.
+    pub(crate) fn applying(&self, holding: &BTreeSet<usize>) -> Bits {
+        let applies = |row: &Row| match row.when {
+            When::Always => true,
+            When::Holds(condition) => holding.contains(&condition),
+            When::Never => false,
+        };
+        self.rows.iter().enumerate().filter(|(_, row)| applies(row)).map(|(step, _)| step).collect()
+    }
+
+    pub(crate) fn optional(&self) -> Bits {
+        self.rows.iter().enumerate().filter(|(_, row)| row.optional).map(|(step, _)| step).collect()
+    }
+
+    /// The numbers of the acts that an observed act counts as; none where it is unknown.
+    pub(crate) fn parts(&self, act: &str) -> &[usize] {
+        self.acts.get(act).and_then(|&act| self.act_rows.get(act)).map_or(&[], |row| &row.parts)
+    }
+
+    pub(crate) fn act_number(&self, act: &str) -> Option<usize> {
+        self.acts.get(act).copied()
+    }
+
+    pub(crate) fn act(&self, act: usize) -> Option<&ActRow> {
+        self.act_rows.get(act)
+    }
+
+    pub(crate) fn responses(&self) -> &[Expected] {
+        &self.responses
+    }
+
+    pub(crate) fn contamination_response(&self) -> &[Vec<usize>] {
+        &self.contamination_response
+    }
+
+    /// Whether some step that this act satisfies declares the fault as carrying contamination.
+    pub(crate) fn fault_contaminates(&self, act: &str, code: &str) -> bool {
+        self.parts(act)
+            .iter()
+            .filter_map(|&part| self.act(part))
+            .flat_map(|part| part.steps.iter())
+            .filter_map(|step| self.step(step))
+            .flat_map(|step| &step.technique_faults)
+            .any(|fault| fault.code == code && fault.contaminates)
+    }
+}
+
+fn row_of(step: &Step, steps: &BTreeMap<String, usize>, conditions: &BTreeMap<String, usize>) -> Row {
+    let mut declared: Vec<Edge> = step
+        .after
+        .iter()
+        .filter_map(|predecessor| {
+            let before = steps.get(predecessor.step()).copied()?;
+            Some(Edge { before, danger: predecessor.danger(), why: predecessor.why().map(str::to_owned) })
+        })
+        .collect();
+    let immediately_after = step.immediately_after.as_ref().and_then(|id| steps.get(id)).copied();
+    if let Some(before) = immediately_after
+        && !declared.iter().any(|edge| edge.before == before)
+    {
+        declared.push(Edge { before, danger: false, why: None });
+    }
+    let when = match &step.when {
+        None => When::Always,
+        Some(id) => conditions.get(id).map_or(When::Never, |&condition| When::Holds(condition)),
+    };
+    Row { declared, immediately_after, optional: step.optional, when, ..Row::default() }
+}
+
+/// Numbers every act that the file names anywhere. A combined act is taken apart unless a step, the
+/// free acts or the forbidden acts name it as it is.
+fn acts_of(procedure: &Procedure, steps: &BTreeMap<String, usize>) -> (BTreeMap<String, usize>, Vec<ActRow>) {
+    let listed = procedure.steps.iter().flat_map(|step| &step.acts);
+    let answers = procedure.responses.iter().flat_map(|response| &response.acts);
+    let groups = answers.chain(&procedure.contamination_response).flatten();
+    let forbidden = procedure.forbidden_acts.iter().map(|forbidden| &forbidden.act);
+    let combined =
+        procedure.combined_acts.iter().flat_map(|(id, act)| std::iter::once(id).chain(&act.counts_as));
+    let known = procedure.acts.keys().chain(combined).chain(listed);
+    let ids: BTreeSet<&String> = known.chain(groups).chain(forbidden).chain(&procedure.free_acts).collect();
+    let numbers: BTreeMap<String, usize> =
+        ids.into_iter().enumerate().map(|(number, id)| (id.clone(), number)).collect();
+    let rows = numbers
+        .iter()
+        .map(|(id, &number)| {
+            let mut row = ActRow { id: id.clone(), parts: vec![number], ..ActRow::default() };
+            for step in &procedure.steps {
+                if let Some(&step_number) = steps.get(&step.id)
+                    && step.acts.contains(id)
+                {
+                    row.steps.insert(step_number);
+                }
+            }
+            row.free = procedure.free_acts.contains(id);
+            row.forbidden = procedure.forbidden_acts.iter().enumerate().find(|(_, f)| &f.act == id).map(
+                |(index, forbidden)| {
+                    (index, forbidden.until.as_ref().and_then(|until| steps.get(until)).copied())
+                },
+            );
+            let plain = row.steps.is_empty() && !row.free && row.forbidden.is_none();
+            if let Some(combined) = procedure.combined_acts.get(id)
+                && plain
+            {
+                row.parts = combined.counts_as.iter().filter_map(|act| numbers.get(act).copied()).collect();
+            }
+            row
+        })
+        .collect();
+    (numbers, rows)
+}
