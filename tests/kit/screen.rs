@@ -1,0 +1,81 @@
+use std::{
+    io::{BufRead, BufReader},
+    process::{Child, Command, Stdio},
+};
+
+/// A screen and a message bus of a test's own, so that tests disturb neither each other nor anybody's desktop.
+#[derive(Debug)]
+pub struct Screen {
+    display: String,
+    bus: String,
+    // Held only to end with the screen.
+    _programs: [Ended; 2],
+}
+
+impl Screen {
+    /// Starts both.
+    ///
+    /// # Panics
+    ///
+    /// Where one of the programs is missing or says no address.
+    pub fn start() -> Self {
+        // Large enough for every window size that is looked at.
+        let (xvfb, number) = announced(Command::new("Xvfb").args([
+            "-displayfd",
+            "1",
+            "-screen",
+            "0",
+            "1600x1300x24",
+            "-nolisten",
+            "tcp",
+        ]));
+        let (daemon, bus) = announced(Command::new("dbus-daemon").args([
+            "--session",
+            "--nofork",
+            "--nopidfile",
+            "--print-address=1",
+        ]));
+        Screen { display: format!(":{number}"), bus, _programs: [xvfb, daemon] }
+    }
+
+    /// Lets a program draw on this screen and talk on this bus.
+    pub(crate) fn show(&self, command: &mut Command) {
+        command
+            .env("DISPLAY", &self.display)
+            .env_remove("WAYLAND_DISPLAY")
+            .env("DBUS_SESSION_BUS_ADDRESS", &self.bus)
+            // Nothing listens to the desktop's own accessibility bus here, and looking for it takes seconds.
+            .env("NO_AT_BRIDGE", "1")
+            .env("GTK_A11Y", "none");
+    }
+}
+
+/// Starts a program that prints its address as its first line.
+fn announced(command: &mut Command) -> (Ended, String) {
+    let name = command.get_program().to_string_lossy().into_owned();
+    let mut child = command
+        .stdin(Stdio::null())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap_or_else(|error| panic!("{name} does not start ({error}): cargo xtask setup"));
+    let mut line = String::new();
+    let stdout = child.stdout.take().expect("stdout is piped");
+    let ended = Ended(child);
+    BufReader::new(stdout).read_line(&mut line).expect("the address is text");
+    let address = line.trim().to_owned();
+    assert!(!address.is_empty(), "{name} ended without saying its address");
+    (ended, address)
+}
+
+/// A program that ends with the test that started it, however the test ends.
+#[derive(Debug)]
+pub(crate) struct Ended(pub(crate) Child);
+
+impl Drop for Ended {
+    fn drop(&mut self) {
+        // It may have ended by itself already; either way there is nothing left to do about it.
+        drop(self.0.kill());
+        drop(self.0.wait());
+    }
+}
