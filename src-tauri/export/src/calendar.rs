@@ -1,0 +1,100 @@
+use chrono::{DateTime, Days, NaiveDate, Utc};
+use icalendar::{Alarm, Component, Event, EventLike, Property};
+
+use crate::{ExportError, Reminder, Reminders, folding::conformed};
+
+/// How a calendar file is to be made.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Calendar {
+    /// When it is made; every entry carries it.
+    pub made: DateTime<Utc>,
+    /// How many days before the last valid day to remind, each once; at eight in the morning there.
+    pub lead_days: Vec<u32>,
+}
+
+/// Local hour at which an alarm goes off: within a day shift rather than at midnight.
+const HOUR: u32 = 8;
+
+/// What falls due as an iCalendar file (RFC 5545): one all-day entry on the last valid day of each.
+///
+/// An entry keeps its UID, made from the facility, person and procedure, so that a file read later moves
+/// the entry rather than doubling it. Its SEQUENCE is the number of the last valid day since 1970-01-01, which
+/// grows as a re-validation moves that day on. DTEND is the day after, since it is exclusive. Lines end in
+/// CRLF and have at most 75 octets.
+///
+/// # Errors
+///
+/// A due date on the last day of the calendar (in the year 262142).
+pub fn reminders_ics(reminders: &Reminders, calendar: &Calendar) -> Result<Vec<u8>, ExportError> {
+    let mut file = icalendar::Calendar::empty();
+    for (key, value) in [
+        ("VERSION", "2.0"),
+        ("PRODID", "-//Doorside//Re-validation//EN"),
+        ("CALSCALE", "GREGORIAN"),
+        ("METHOD", "PUBLISH"),
+    ] {
+        file.append_property(Property::new(key, value));
+    }
+    file.append_property(
+        Property::new("X-WR-CALNAME", plain(&format!("Re-validation, {}", reminders.facility)))
+            .add_parameter("VALUE", "TEXT")
+            .done(),
+    );
+    for due in &reminders.due {
+        file.push(event(due, &reminders.facility_id, calendar)?);
+    }
+    Ok(conformed(&file.to_string()).into_bytes())
+}
+
+fn event(due: &Reminder, facility: &str, calendar: &Calendar) -> Result<Event, ExportError> {
+    let day = due.valid_until;
+    let after = day.checked_add_days(Days::new(1)).ok_or(ExportError::DateTooLate(day))?;
+    let uid = uid(facility, due);
+    let summary = plain(&format!("Re-validation due: {}, {}", due.name, due.title));
+    let description = plain(&format!(
+        "{} ({}) is valid in \"{}\" through {day}. State when this file was made: {}.",
+        due.name,
+        due.unit,
+        due.title,
+        due.state.words()
+    ));
+    let mut event = Event::new();
+    event
+        .uid(&uid)
+        .timestamp(calendar.made)
+        .add_property("SEQUENCE", sequence(day).to_string())
+        .starts(day)
+        .ends(after)
+        .summary(&summary)
+        .description(&description)
+        .location(&plain(&due.unit))
+        .add_property("CLASS", "PRIVATE")
+        .add_property("TRANSP", "TRANSPARENT");
+    for lead in &calendar.lead_days {
+        let mut alarm = Alarm::display(&summary, trigger(*lead));
+        alarm.add_property("UID", format!("{lead}-{uid}")).timestamp(calendar.made);
+        event.alarm(alarm);
+    }
+    Ok(event.done())
+}
+
+/// The alarm's time from midnight at the beginning of the last valid day.
+fn trigger(lead_days: u32) -> chrono::Duration {
+    chrono::Duration::hours(i64::from(HOUR) - 24 * i64::from(lead_days))
+}
+
+/// The same for the same person and procedure of the same facility, on every device; it tells none of them.
+fn uid(facility: &str, due: &Reminder) -> String {
+    let parts = [facility, &due.person, &due.procedure];
+    let text: Vec<String> = parts.iter().map(|part| format!("{}:{part}", part.len())).collect();
+    format!("{}@doorside", evidence::digest(text.concat().as_bytes()))
+}
+
+fn sequence(day: NaiveDate) -> i64 {
+    day.signed_duration_since(NaiveDate::default()).num_days().max(0)
+}
+
+/// Text without control characters, which would end the line it stands in; a line break stays one.
+fn plain(text: &str) -> String {
+    text.replace("\r\n", "\n").chars().map(|c| if c.is_control() && c != '\n' { ' ' } else { c }).collect()
+}

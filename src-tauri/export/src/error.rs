@@ -1,0 +1,19 @@
+/// What can go wrong while writing a file for another program.
+#[derive(Debug, thiserror::Error)]
+pub enum ExportError {
+    /// CSV.
+    #[error("the table could not be written as CSV")]
+    Csv(#[source] csv::Error),
+    /// CSV, at its end.
+    #[error("the CSV table could not be finished")]
+    CsvEnd(#[source] std::io::Error),
+    /// XLSX.
+    #[error("the spreadsheet could not be written")]
+    Sheet(#[source] rust_xlsxwriter::XlsxError),
+    /// JSON.
+    #[error("the roster could not be written as JSON")]
+    Json(#[source] serde_json::Error),
+    /// The day after a due date lies beyond the calendar.
+    #[error("the due date {0} is too late for a calendar file")]
+    DateTooLate(chrono::NaiveDate),
+}

@@ -1,0 +1,77 @@
+use chrono::NaiveDate;
+use competency::validity::State;
+
+use crate::{ExportError, table::csv};
+
+/// What falls due or is overdue.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reminders {
+    /// Name of the facility.
+    pub facility: String,
+    /// What names the facility for good; calendar entries are recognised by it after it is renamed.
+    pub facility_id: String,
+    /// As of this date.
+    pub as_of: NaiveDate,
+    /// One per person and procedure, in the order they are to be told.
+    pub due: Vec<Reminder>,
+}
+
+/// One validation that falls due or is overdue.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reminder {
+    /// The person's id.
+    pub person: String,
+    /// The person's name.
+    pub name: String,
+    /// Name of their unit.
+    pub unit: String,
+    /// The procedure's id.
+    pub procedure: String,
+    /// The procedure's title.
+    pub title: String,
+    /// Valid through this date.
+    pub valid_until: NaiveDate,
+    /// How the person stands on `as_of`.
+    pub state: State,
+}
+
+const COLUMNS: [&str; 12] = [
+    "row",
+    "of rows",
+    "name",
+    "unit",
+    "procedure",
+    "state",
+    "valid until",
+    "days left",
+    "as of",
+    "facility",
+    "person id",
+    "procedure id",
+];
+
+/// What falls due as CSV, in the form of [`crate::roster_csv`]. `days left` counts from `as of` to the last
+/// valid day: 0 on that day. After it the cell is empty and the state says so.
+pub fn reminders_csv(reminders: &Reminders) -> Result<Vec<u8>, ExportError> {
+    let of = reminders.due.len().to_string();
+    csv(
+        &COLUMNS,
+        reminders.due.iter().enumerate().map(|(index, due)| {
+            let left = due.valid_until.signed_duration_since(reminders.as_of).num_days();
+            vec![
+                (index + 1).to_string(),
+                of.clone(),
+                due.name.clone(),
+                due.unit.clone(),
+                due.title.clone(),
+                due.state.words().to_owned(),
+                due.valid_until.to_string(),
+                if left < 0 { String::new() } else { left.to_string() },
+                reminders.as_of.to_string(),
+                reminders.facility.clone(),
+                due.person.clone(),
+                due.procedure.clone(),
+            ]
+        }),
+    )
+}
