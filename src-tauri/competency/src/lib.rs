@@ -6,6 +6,7 @@
 //! as an argument, so the same input gives the same bytes on every platform, and it compiles to
 //! `wasm32-unknown-unknown` alone.
 
+mod align;
 mod bits;
 pub mod flaw;
 pub mod journal;
@@ -16,6 +17,7 @@ pub mod procedure;
 pub mod report;
 pub mod responses;
 pub mod roles;
+pub mod score;
 pub mod sentence;
 pub mod validity;
 

@@ -305,6 +305,15 @@ impl Live {
             .and_then(|step| model.step(step))
             .map(|step| &step.id)
     }
+
+    /// The steps that apply under the conditions set or observed so far.
+    pub(crate) fn applies(&self) -> Bits {
+        self.applies
+    }
+
+    pub(crate) fn not_seen(&self) -> Bits {
+        self.not_seen
+    }
 }
 
 fn observed_act(observation: &Observation) -> ActId {

@@ -2,6 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
+mod read;
+
+pub use read::read;
+
 use crate::procedure::{ActId, By, ConditionId, Mode, StepId};
 
 /// What scoring reads besides the procedure. Times are milliseconds since the demonstration began.

@@ -190,6 +190,10 @@ impl Model {
         self.rows.get(step).map_or(&[], |row| &row.declared)
     }
 
+    pub(crate) fn immediately_after(&self, step: usize) -> Option<usize> {
+        self.rows.get(step).and_then(|row| row.immediately_after)
+    }
+
     pub(crate) fn condition_number(&self, id: &str) -> Option<usize> {
         self.conditions.get(id).copied()
     }

@@ -1,17 +1,33 @@
 //! What is said, in plain sentences that an observer could say to the person. Screen, paper and
 //! command line all take them from here.
 
+mod finding;
 mod live;
+mod summary;
 
 pub use live::warning;
+pub use summary::{finding_kind, headline, minutes, outcome, outcome_reason, severity, step_state};
+
+pub(crate) use finding::{
+    Missed, Reversal, Told, before_the_call, contamination, extra, forbidden, missed, not_immediate,
+    out_of_order, prompted, response_late, response_missed, technique, too_short, wrong_call,
+};
 
 use crate::model::Model;
-use crate::procedure::Step;
+use crate::procedure::{ActId, Step};
 
 /// The acts that satisfy a step, quoted: `“Alcohol hand rub” or “Soap and water”`.
 pub(crate) fn acts_of(model: &Model, step: &Step) -> String {
-    let labels: Vec<String> = step.acts.iter().map(|act| format!("“{}”", model.act_label(act))).collect();
-    labels.join(" or ")
+    any_of(model, &step.acts)
+}
+
+/// Any of these acts, quoted.
+pub(crate) fn any_of(model: &Model, acts: &[ActId]) -> String {
+    let labels: Vec<String> = acts.iter().map(|act| format!("“{}”", model.act_label(act))).collect();
+    match labels.as_slice() {
+        [first @ .., last] if !first.is_empty() => format!("{} or {last}", first.join(", ")),
+        all => all.concat(),
+    }
 }
 
 /// The text with a full stop, unless it ends a sentence already.
@@ -21,5 +37,13 @@ pub(crate) fn ended(text: &str) -> String {
         text.to_owned()
     } else {
         format!("{text}.")
+    }
+}
+
+/// What is said, then why it matters.
+fn with_reason(said: String, why: Option<&str>) -> String {
+    match why.map(ended) {
+        Some(why) if !why.is_empty() => format!("{said} {why}"),
+        Some(_) | None => said,
     }
 }

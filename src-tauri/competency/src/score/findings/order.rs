@@ -1,0 +1,100 @@
+//! What came out of its order, and what did not follow at once.
+
+use super::super::Case;
+use super::super::outcome::followed_a_wrong_call;
+use super::{Placed, by_whom, critical_if};
+use crate::report::{Finding, FindingKind, Severity};
+use crate::sentence::{self, Reversal};
+
+/// One precedence that was reversed in fact.
+struct Reversed {
+    before: usize,
+    after: usize,
+    /// The declared precedences that lead from one to the other: itself, or the shortest path.
+    path: Vec<(usize, usize)>,
+}
+
+/// One finding for each step that was done, but not in its order.
+pub(super) fn out_of_order(case: &Case<'_>, placed: &mut Vec<Placed>) {
+    for (number, event) in case.paired.iter() {
+        let (Some(step), Some((seen_event, seen))) = (case.model.step(number), case.event(event)) else {
+            continue;
+        };
+        let reversed = reversed(case, number, event);
+        let because: Vec<(usize, usize)> = reversed.iter().flat_map(|r| r.path.iter().copied()).collect();
+        let danger = because.iter().any(|&(before, after)| case.model.danger(before, after));
+        let severity = if followed_a_wrong_call(case, number) {
+            Severity::Team
+        } else {
+            by_whom(critical_if(danger), Some(seen.by), Some(step))
+        };
+        let dangerous = because.iter().filter(|&&(before, after)| case.model.danger(before, after));
+        let why = dangerous
+            .chain(&because)
+            .find_map(|&(before, after)| case.model.why(before, after))
+            .or(step.why.as_deref());
+        let others: Vec<Reversal> = reversed
+            .iter()
+            .filter_map(|r| {
+                let other = if r.after == number { r.before } else { r.after };
+                let act = case.act_at(case.seen_at(other)?);
+                Some(Reversal { act, should_come_first: r.after == number })
+            })
+            .collect();
+        let text = sentence::out_of_order(&case.act_at(event), &others, why);
+        let id = |step: usize| case.model.step(step).map(|step| step.id.clone()).unwrap_or_default();
+        let finding = Finding {
+            kind: FindingKind::OutOfOrder,
+            step: Some(step.id.clone()),
+            observation: Some(seen_event.observation),
+            severity,
+            because: because.into_iter().map(|(before, after)| (id(before), id(after))).collect(),
+            text,
+        };
+        placed.push(Placed { at: seen_event.observation, finding });
+    }
+}
+
+/// The declared precedences of this step that were reversed in fact; where there is none, the implied
+/// one with the shortest path.
+fn reversed(case: &Case<'_>, step: usize, event: usize) -> Vec<Reversed> {
+    let model = case.model;
+    let seen = |other: usize| case.seen_at(other);
+    let early = model.before(step).iter().filter(|&other| seen(other).is_some_and(|at| at > event));
+    let late = model.after(step).iter().filter(|&other| seen(other).is_some_and(|at| at < event));
+    let all = early.map(|other| (other, step)).chain(late.map(|other| (step, other)));
+    let mut found: Vec<Reversed> =
+        all.map(|(before, after)| Reversed { before, after, path: model.path(before, after) }).collect();
+    let shortest = found.iter().map(|reversed| reversed.path.len()).min().unwrap_or_default();
+    if shortest == 1 {
+        found.retain(|reversed| reversed.path.len() == 1);
+    } else {
+        let danger = |r: &Reversed| r.path.iter().any(|&(before, after)| model.danger(before, after));
+        found.sort_by_key(|reversed| (reversed.path.len(), !danger(reversed)));
+        found.truncate(1);
+    }
+    found
+}
+
+/// Steps that did not follow at once where they had to. Free acts and answers may come between.
+pub(super) fn not_immediate(case: &Case<'_>, placed: &mut Vec<Placed>) {
+    for (number, step) in case.model.procedure().steps.iter().enumerate() {
+        let first = case.model.immediately_after(number).and_then(|first| case.event_of(first));
+        let (Some(first), Some(event)) = (first, case.event_of(number)) else { continue };
+        let between = (first + 1..event).find(|&between| case.event(between).is_some_and(|(e, _)| e.costs));
+        let (Some(between), Some((seen_event, seen))) = (between, case.event(event)) else { continue };
+        let text = sentence::not_immediate(
+            &case.act_at(event),
+            &case.act_at(first),
+            &case.act_at(between),
+            step.why.as_deref(),
+        );
+        placed.push(super::about(
+            FindingKind::NotImmediate,
+            Some(step),
+            seen_event.observation,
+            by_whom(Severity::Other, Some(seen.by), Some(step)),
+            text,
+        ));
+    }
+}

@@ -1,0 +1,3 @@
+//! Scoring, from single rules to whole demonstrations.
+
+mod rules;

@@ -1,0 +1,45 @@
+//! One line a rule: what is found, and the outcome.
+
+use super::super::score;
+use crate::report::{Report, Severity};
+use crate::testing::{log, model};
+
+/// The findings as `kind step@observation!`, `!` critical, `~` team, parted by blanks; then the outcome.
+pub(super) fn told(report: &Report) -> String {
+    let findings: Vec<String> = report
+        .findings
+        .iter()
+        .map(|finding| {
+            let kind = serde_json::to_value(finding.kind).unwrap();
+            let step = finding.step.as_deref().map(|step| format!(" {step}")).unwrap_or_default();
+            let at = finding.observation.map(|at| format!("@{at}")).unwrap_or_default();
+            let mark = match finding.severity {
+                Severity::Critical => "!",
+                Severity::Other => "",
+                Severity::Team => "~",
+            };
+            format!("{}{step}{at}{mark}", kind.as_str().unwrap())
+        })
+        .collect();
+    findings.join(", ")
+}
+
+#[track_caller]
+fn check(procedure: &str, observed: &str, cost: u32, expected: &str) {
+    let report = score(&model(procedure), &log(observed));
+    assert_eq!((report.alignment_cost, told(&report).as_str()), (cost, expected), "of {observed}");
+}
+
+#[test]
+fn order() {
+    check("a b<a c<b", "a b c", 0, "");
+    check("a b<a c<b", "b a c", 2, "out-of-order b@0");
+    check("a b<!a c<b", "b a c", 2, "out-of-order b@0!");
+    check("a b<a c<b", "c a b", 2, "out-of-order c@0");
+    check("a b<a c<b", "a c", 1, "missed b");
+    check("a b<a c<b", "a b c c", 1, "extra@3");
+    check("a b<a c<b", "a b x c", 1, "extra@2");
+    check("a* b<a c<b", "b c", 1, "missed a!");
+    check("a? b<a", "b", 0, "");
+    check("a? b<a", "b a", 1, "out-of-order a@1");
+}

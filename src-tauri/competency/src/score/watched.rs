@@ -1,0 +1,125 @@
+//! The log made ready for scoring: act by act, with what the live rule said of each.
+
+use crate::bits::Bits;
+use crate::live::{Live, Taken};
+use crate::log::{Held, Log, Observation, What};
+use crate::model::Model;
+use crate::responses::Owed;
+
+/// One observed act; a combined act is one event for each act it stands for.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Event {
+    /// Index in the log.
+    pub(super) observation: usize,
+    /// The act; `None` where the procedure does not know it.
+    pub(super) act: Option<usize>,
+    /// The steps it may count as: those that apply.
+    pub(super) steps: Bits,
+    /// It costs where it counts as no step: it is neither free nor an answer.
+    pub(super) costs: bool,
+    /// It may be repeated anywhere.
+    pub(super) free: bool,
+    /// The live rule warned about it.
+    pub(super) warned: bool,
+    /// The step that the live rule counted it as.
+    pub(super) live: Option<usize>,
+}
+
+/// A log, watched to its end.
+pub(super) struct Watched {
+    pub(super) events: Vec<Event>,
+    /// The steps that apply.
+    pub(super) applies: Bits,
+    /// The steps that the observer could not see.
+    pub(super) not_seen: Bits,
+    /// The steps that must be there: they apply, are not optional and were not out of sight.
+    pub(super) required: Bits,
+    /// Every response that came to be owed.
+    pub(super) owed: Vec<Owed>,
+    /// For each observation the most it can have lasted, in ms, where that is known.
+    most_ms: Vec<Option<i64>>,
+}
+
+impl Watched {
+    pub(super) fn new(model: &Model, log: &Log) -> Watched {
+        let mut live = Live::new(model, &log.conditions);
+        let mut events = Vec::new();
+        for (observation, seen) in log.observations.iter().enumerate() {
+            live.take(model, seen, |act, taken, answers| {
+                let free = act.is_some_and(|act| act.free);
+                let (warned, step) = match taken {
+                    Taken::InOrder(step) | Taken::Late(step) => (false, Some(step)),
+                    Taken::TooEarly { step, .. } => (true, Some(step)),
+                    Taken::Free
+                    | Taken::Answer
+                    | Taken::Forbidden
+                    | Taken::NoLongerForbidden
+                    | Taken::Extra => (false, None),
+                };
+                events.push(Event {
+                    observation,
+                    act: act.and_then(|act| model.act_number(&act.id)),
+                    steps: act.map_or(Bits::EMPTY, |act| act.steps),
+                    costs: !free && !answers,
+                    free,
+                    warned,
+                    live: step,
+                });
+            });
+        }
+        let applies = live.applies();
+        for event in &mut events {
+            event.steps = event.steps.and(applies);
+        }
+        Watched {
+            events,
+            applies,
+            not_seen: live.not_seen(),
+            required: applies.without(model.optional()).without(live.not_seen()),
+            owed: live.responses().to_vec(),
+            most_ms: most_ms(log),
+        }
+    }
+
+    /// The most an observation can have lasted, in ms: from when it was seen until it ended or, where
+    /// that was not timed, until the same person's next act or the end. Held time is taken off. `None`
+    /// where there is nothing to go by, as for what was entered late.
+    pub(super) fn most_ms(&self, observation: usize) -> Option<i64> {
+        self.most_ms.get(observation).copied().flatten()
+    }
+}
+
+fn most_ms(log: &Log) -> Vec<Option<i64>> {
+    // Backwards, so that each act finds the next one by the same person.
+    let mut next_at: Vec<(crate::procedure::By, i64)> = Vec::new();
+    let mut most: Vec<Option<i64>> = log
+        .observations
+        .iter()
+        .rev()
+        .map(|seen| {
+            if !matches!(seen.what, What::Act(_)) {
+                return None;
+            }
+            let at = seen.at_ms.filter(|_| !seen.late)?;
+            let next = next_at.iter().find(|(by, _)| *by == seen.by).map(|&(_, at)| at);
+            next_at.retain(|(by, _)| *by != seen.by);
+            next_at.push((seen.by, at));
+            let until = seen.until_ms.or(next).or(log.ended.at_ms)?;
+            Some(until.saturating_sub(at).saturating_sub(held_between(&log.held, at, until)).max(0))
+        })
+        .collect();
+    most.reverse();
+    most
+}
+
+fn held_between(held: &[Held], from: i64, until: i64) -> i64 {
+    held.iter().map(|span| span.until_ms.min(until).saturating_sub(span.from_ms.max(from)).max(0)).sum()
+}
+
+/// The observed act's own id, for labels; empty for what is not an act.
+pub(super) fn act_id(seen: &Observation) -> &str {
+    match &seen.what {
+        What::Act(act) => act,
+        What::Contamination(_) | What::Condition(_) | What::NotSeen(_) => "",
+    }
+}

@@ -1,0 +1,187 @@
+//! One plain sentence for each kind of finding: what, when, what should have come first or next, and
+//! why it matters.
+
+use super::{acts_of, ended, with_reason};
+use crate::log::{Contamination, Observation, What};
+use crate::model::Model;
+use crate::procedure::{By, Step};
+
+/// What a sentence is told from.
+pub(crate) struct Told<'a> {
+    pub(crate) model: &'a Model,
+    pub(crate) clock: &'a dyn Fn(i64) -> String,
+}
+
+impl Told<'_> {
+    /// An act with its time: `“Gown off” at 2:03`.
+    pub(crate) fn act_at(&self, act: &str, seen: &Observation) -> String {
+        format!("“{}”{}", self.model.act_label(act), self.when(seen))
+    }
+
+    fn when(&self, seen: &Observation) -> String {
+        match seen.at_ms {
+            Some(at) => format!(" at {}", (self.clock)(at)),
+            None => " (entered afterwards)".to_owned(),
+        }
+    }
+
+    /// What a response was owed to.
+    pub(crate) fn cause(&self, seen: &Observation) -> String {
+        let when = self.when(seen);
+        match &seen.what {
+            What::Act(act) => format!("the contaminating fault of “{}”{when}", self.model.act_label(act)),
+            What::Contamination(event) => format!("the contamination{when} ({})", event.site),
+            What::Condition(id) => {
+                let known = self.model.procedure().conditions.iter().find(|condition| &condition.id == id);
+                format!("“{}”{when}", known.map_or(id.as_str(), |condition| condition.text.as_str()))
+            }
+            What::NotSeen(step) => format!("“{step}”{when}"),
+        }
+    }
+}
+
+/// Another act that stood on the wrong side.
+pub(crate) struct Reversal {
+    pub(crate) act: String,
+    /// It should have come first and came later; else it should have come later and came first.
+    pub(crate) should_come_first: bool,
+}
+
+pub(crate) fn out_of_order(act: &str, others: &[Reversal], why: Option<&str>) -> String {
+    let list = |first: bool| {
+        let acts: Vec<&str> =
+            others.iter().filter(|o| o.should_come_first == first).map(|o| o.act.as_str()).collect();
+        joined(&acts)
+    };
+    let (first, later) = (list(true), list(false));
+    let said = match (first.as_str(), later.as_str()) {
+        ("", later) => format!("{act} came too late: it should have come before {later}."),
+        (first, "") => format!("{act} came too early: {first} should have come first."),
+        (first, later) => {
+            format!("{act} came out of order: {first} should have come first, and {later} only afterwards.")
+        }
+    };
+    with_reason(said, why)
+}
+
+fn joined(acts: &[&str]) -> String {
+    match acts {
+        [first @ .., last] if !first.is_empty() => format!("{} and {last}", first.join(", ")),
+        all => all.concat(),
+    }
+}
+
+pub(crate) fn not_immediate(act: &str, first: &str, between: &str, why: Option<&str>) -> String {
+    with_reason(format!("{act} should have followed directly on {first}, but {between} came between."), why)
+}
+
+/// What is known of a step that was not done.
+pub(crate) struct Missed<'a> {
+    /// The first act that was seen of those that come after it.
+    pub(crate) before: Option<&'a str>,
+    /// The act that came too late for it.
+    pub(crate) late: Option<&'a str>,
+    pub(crate) why: Option<&'a str>,
+}
+
+pub(crate) fn missed(model: &Model, step: &Step, missed: Missed<'_>) -> String {
+    let acts = acts_of(model, step);
+    let said = match (missed.before, missed.late) {
+        (Some(before), Some(late)) => {
+            format!("{acts} was not done before {before}; {late} came too late for it.")
+        }
+        (Some(before), None) => format!("{acts} was not done; it should have come before {before}."),
+        (None, _) => format!("{acts} was not done."),
+    };
+    with_reason(format!("{said} The step: {}", ended(&step.text)), missed.why)
+}
+
+pub(crate) fn extra(act: &str, done_before: bool) -> String {
+    if done_before {
+        format!("{act} was done once more than the procedure asks for.")
+    } else {
+        format!("{act} is not part of this procedure as it was carried out.")
+    }
+}
+
+pub(crate) fn forbidden(model: &Model, act: &str, until: Option<&Step>, why: Option<&str>) -> String {
+    let said = match until {
+        Some(step) => format!("{act} must not happen before {}.", acts_of(model, step)),
+        None => format!("{act} must not happen."),
+    };
+    with_reason(said, why)
+}
+
+pub(crate) fn too_short(act: &str, timed: bool, most_ms: i64, least_ms: i64) -> String {
+    let at_most = if timed { "" } else { "at most " };
+    // Rounded down, so that a rub just short of the least never reads as if it had been long enough.
+    format!("{act} took {at_most}{} s; it needs at least {} s.", most_ms / 1000, least_ms / 1000)
+}
+
+pub(crate) fn prompted(act: &str, step: Option<&Step>) -> String {
+    let why = step.filter(|step| step.critical).and_then(|step| step.why.as_deref());
+    with_reason(format!("{act} had to be prompted."), why)
+}
+
+pub(crate) fn before_the_call(act: &str) -> String {
+    format!("{act} came before it was called; wait for each call.")
+}
+
+pub(crate) fn wrong_call(act: &str) -> String {
+    format!("{act} followed a wrong call: that is the observer's, not the wearer's.")
+}
+
+/// `dealt_with` is there where the fault carries contamination: whether its response followed at once.
+pub(crate) fn technique(act: &str, fault: &str, dealt_with: Option<bool>) -> String {
+    let said = format!("{act}: {}", ended(fault));
+    match dealt_with {
+        None => said,
+        Some(true) => format!("{said} That carries contamination to the person; it was dealt with at once."),
+        Some(false) => {
+            format!("{said} That carries contamination to the person, and it was not dealt with at once.")
+        }
+    }
+}
+
+/// `dealt_with` is there where the procedure asks for a response: whether it followed at once.
+pub(crate) fn contamination(
+    told: &Told<'_>,
+    event: &Contamination,
+    seen: &Observation,
+    dealt_with: Option<bool>,
+) -> String {
+    let recognised = match event.recognised_by {
+        Some(By::Wearer) => "recognised by the wearer",
+        Some(By::Assistant) => "recognised by the assistant",
+        Some(By::Observer) => "recognised by the observer",
+        None => "recognised by nobody at the time",
+    };
+    let response = match dealt_with {
+        None => "",
+        Some(true) => " and dealt with at once",
+        Some(false) => ", and not dealt with at once",
+    };
+    let (site, from) = (event.site.trim(), event.from.trim());
+    format!("Contamination{} ({site}, from {from}): {recognised}{response}.", told.when(seen))
+}
+
+pub(crate) fn response_missed(
+    cause: &str,
+    missing: &str,
+    between: Option<&str>,
+    why: Option<&str>,
+) -> String {
+    let said = match between {
+        Some(between) => {
+            format!(
+                "After {cause}, {missing} should have come next; {between} came instead and it was not done."
+            )
+        }
+        None => format!("After {cause}, {missing} should have come next; it was not done."),
+    };
+    with_reason(said, why)
+}
+
+pub(crate) fn response_late(cause: &str, answer: &str, between: &str, why: Option<&str>) -> String {
+    with_reason(format!("After {cause}, {answer} should have come next, but {between} came first."), why)
+}

@@ -1,0 +1,122 @@
+//! The outcome and the headline in words.
+
+use crate::log::{HowEnded, Log};
+use crate::model::Model;
+use crate::report::{FindingKind, Outcome, Report, Severity, StepState};
+
+/// A time as minutes and seconds into the demonstration: `2:03`.
+pub fn minutes(at_ms: i64) -> String {
+    let seconds = at_ms.max(0) / 1000;
+    format!("{}:{:02}", seconds / 60, seconds % 60)
+}
+
+/// The headline: `20 of 22 steps as they should be`.
+pub fn headline(report: &Report) -> String {
+    let steps = if report.steps_counted == 1 { "step" } else { "steps" };
+    format!("{} of {} {steps} as they should be", report.steps_well, report.steps_counted)
+}
+
+/// The outcome in words.
+pub fn outcome(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Competent => "competent",
+        Outcome::NotYetCompetent => "not yet competent",
+        Outcome::NotAssessed => "not assessed",
+    }
+}
+
+/// Why the outcome is what it is, in one sentence.
+pub fn outcome_reason(model: &Model, log: &Log, report: &Report) -> String {
+    let count =
+        |severity: Severity| report.findings.iter().filter(|finding| finding.severity == severity).count();
+    let (critical, other) = (count(Severity::Critical), count(Severity::Other));
+    let pass = model.procedure().pass;
+    match report.outcome {
+        Outcome::Competent if other == 0 => "Competent: nothing was found.".to_owned(),
+        Outcome::Competent => format!(
+            "Competent: no critical finding, and {} of at most {}.",
+            many(other, "other finding"),
+            pass.max_other_findings
+        ),
+        Outcome::NotYetCompetent => {
+            let mut reasons = Vec::new();
+            if log.ended.how == HowEnded::StoppedExposure {
+                reasons.push("it was stopped because of a suspected exposure".to_owned());
+            }
+            if critical > 0 {
+                reasons.push(many(critical, "critical finding"));
+            }
+            if u32::try_from(other).unwrap_or(u32::MAX) > pass.max_other_findings {
+                reasons.push(format!(
+                    "{}, at most {} allowed",
+                    many(other, "other finding"),
+                    pass.max_other_findings
+                ));
+            }
+            // Where nothing else speaks against it, the share does.
+            if let Some(least) = pass.min_percent
+                && (reasons.is_empty() || report.score_permille < 10 * least)
+            {
+                reasons.push(format!("a score below {least} percent"));
+            }
+            format!("Not yet competent: {}.", reasons.join("; "))
+        }
+        Outcome::NotAssessed => {
+            let state = |state: StepState| report.steps.iter().any(|step| step.state == state);
+            let reason = match log.ended.how {
+                HowEnded::StoppedSafety => "it was stopped for safety before it was complete",
+                HowEnded::Abandoned => "it was broken off before it was complete",
+                HowEnded::Completed | HowEnded::StoppedExposure if state(StepState::NotSeen) => {
+                    "a step that decides was out of the observer's sight"
+                }
+                HowEnded::Completed | HowEnded::StoppedExposure => "there was nothing to count",
+            };
+            format!("Not assessed: {reason}.")
+        }
+    }
+}
+
+fn many(count: usize, what: &str) -> String {
+    if count == 1 { format!("1 {what}") } else { format!("{count} {what}s") }
+}
+
+/// The severity in words.
+pub fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Critical => "critical",
+        Severity::Other => "other",
+        Severity::Team => "team",
+    }
+}
+
+/// How a step stands in the end, in words.
+pub fn step_state(state: StepState) -> &'static str {
+    match state {
+        StepState::Well => "done well",
+        StepState::Partly => "done, not well",
+        StepState::OutOfOrder => "out of order",
+        StepState::Missed => "not done",
+        StepState::NotReached => "not reached",
+        StepState::NotSeen => "not seen",
+        StepState::LeftOut => "left out, optional",
+        StepState::NotApplicable => "does not apply",
+    }
+}
+
+/// The kind of a finding in words.
+pub fn finding_kind(kind: FindingKind) -> &'static str {
+    match kind {
+        FindingKind::OutOfOrder => "out of order",
+        FindingKind::Missed => "not done",
+        FindingKind::Extra => "not called for",
+        FindingKind::Forbidden => "must not happen",
+        FindingKind::NotImmediate => "not at once",
+        FindingKind::TooShort => "too short",
+        FindingKind::Technique => "technique",
+        FindingKind::Prompted => "prompted",
+        FindingKind::Call => "not as called",
+        FindingKind::Contamination => "contamination",
+        FindingKind::ResponseMissed => "response missing",
+        FindingKind::ResponseLate => "response too late",
+    }
+}
