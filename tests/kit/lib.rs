@@ -8,6 +8,7 @@
 )]
 
 mod axe;
+pub mod journal;
 pub mod place;
 pub mod python;
 mod screen;

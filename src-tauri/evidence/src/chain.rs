@@ -3,22 +3,11 @@
 use thiserror::Error;
 use uuid::Uuid;
 
-use crate::{Digest, Entry, EvidenceError, Hlc, digest};
+use crate::{Digest, Entry, Hlc};
 
 /// Where and how a chain breaks.
 #[derive(Debug, Error)]
 pub enum Break {
-    /// The bytes are not an entry.
-    #[error("entry {seq} of stream {stream} cannot be read")]
-    Unreadable {
-        /// The stream.
-        stream: Uuid,
-        /// The number it should have.
-        seq: u64,
-        /// Why.
-        #[source]
-        source: EvidenceError,
-    },
     /// The entry names another stream.
     #[error("entry {seq} of stream {stream} says that it belongs to stream {found}")]
     OtherStream {
@@ -55,64 +44,129 @@ pub enum Break {
         /// The entry.
         seq: u64,
     },
-    /// The stream ends before an entry that is known from elsewhere.
-    #[error("stream {stream} ends before entry {seq}, which is known from elsewhere")]
-    CutOff {
-        /// The stream.
-        stream: Uuid,
-        /// The entry that is known.
-        seq: u64,
-    },
-    /// Another entry stands where one is known from elsewhere.
-    #[error("entry {seq} of stream {stream} is not the one known from elsewhere")]
-    NotAsKnown {
-        /// The stream.
-        stream: Uuid,
-        /// The entry.
-        seq: u64,
-    },
 }
 
-/// Follows one stream from its first entry.
+/// Follows one stream from its first entry, and goes on after a break, so that every break is found.
 #[derive(Debug)]
 pub struct Checker {
     stream: Uuid,
     next: u64,
+    /// The entry before; `None` before the first, and after one that could not be read.
     last: Option<(Digest, Hlc)>,
+    /// Whether `last` is known.
+    certain: bool,
 }
 
 impl Checker {
     /// Before the first entry of a stream.
     pub fn new(stream: Uuid) -> Self {
-        Checker { stream, next: 0, last: None }
+        Checker { stream, next: 0, last: None, certain: true }
     }
 
-    /// Takes the bytes of the next entry and gives it back read.
+    /// Takes the next entry, with the digest of its bytes.
     ///
     /// # Errors
-    /// Where the chain breaks at this entry.
-    pub fn take(&mut self, bytes: &[u8]) -> Result<Entry, Break> {
+    /// Where and how the chain breaks at this entry. The next one is held to this one all the same.
+    pub fn follow(&mut self, entry: &Entry, digest: Digest) -> Result<(), Break> {
         let (stream, seq) = (self.stream, self.next);
-        let entry = Entry::read(bytes).map_err(|source| Break::Unreadable { stream, seq, source })?;
-        if entry.place.stream != stream {
-            return Err(Break::OtherStream { stream, seq, found: entry.place.stream });
-        }
-        if entry.place.seq != seq {
-            return Err(Break::OutOfTurn { stream, seq, found: entry.place.seq });
-        }
-        if entry.place.prev != self.last.map(|(digest, _)| digest) {
-            return Err(Break::OtherPredecessor { stream, seq });
-        }
-        if self.last.is_some_and(|(_, hlc)| entry.hlc <= hlc) {
-            return Err(Break::ClockBack { stream, seq });
-        }
-        self.last = Some((digest(bytes), entry.hlc));
-        self.next += 1;
-        Ok(entry)
+        let found = entry.place;
+        let broken = if found.stream != stream {
+            Err(Break::OtherStream { stream, seq, found: found.stream })
+        } else if found.seq != seq {
+            Err(Break::OutOfTurn { stream, seq, found: found.seq })
+        } else if self.certain && found.prev != self.last.map(|(digest, _)| digest) {
+            Err(Break::OtherPredecessor { stream, seq })
+        } else if self.last.is_some_and(|(_, hlc)| entry.hlc <= hlc) {
+            Err(Break::ClockBack { stream, seq })
+        } else {
+            Ok(())
+        };
+        self.last = Some((digest, entry.hlc));
+        self.certain = true;
+        // After a gap the chain goes on from the entry that was found.
+        self.next = if found.stream == stream { found.seq.saturating_add(1) } else { seq + 1 };
+        broken
     }
 
-    /// The last entry taken, as number and digest.
-    pub fn head(&self) -> Option<(u64, Digest)> {
-        self.last.map(|(digest, _)| (self.next - 1, digest))
+    /// Passes over an entry that cannot be read; what follows it cannot be held to it.
+    pub fn skip(&mut self) {
+        self.last = None;
+        self.certain = false;
+        self.next += 1;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Body, UnitAdded, digest, entry::tests::entry};
+
+    /// A stream of five entries with their digests.
+    fn stream() -> Vec<(Entry, Digest)> {
+        let mut entries: Vec<(Entry, Digest)> = Vec::new();
+        for n in 0..5_u64 {
+            let body = UnitAdded { unit: format!("u-{n}"), name: "Ward".to_owned() };
+            let mut entry = entry(Body::from(body));
+            entry.place.seq = n;
+            entry.place.prev = entries.last().map(|(_, digest)| *digest);
+            entry.hlc = Hlc::next(entries.last().map(|(entry, _)| entry.hlc), 0);
+            let bytes = entry.to_bytes().unwrap();
+            entries.push((entry, digest(&bytes)));
+        }
+        entries
+    }
+
+    #[track_caller]
+    fn check(change: impl FnOnce(&mut Vec<(Entry, Digest)>), expected: &[&str]) {
+        let mut entries = stream();
+        let mut checker = Checker::new(entries[0].0.place.stream);
+        change(&mut entries);
+        let breaks: Vec<String> = entries
+            .iter()
+            .filter_map(|(entry, digest)| checker.follow(entry, *digest).err())
+            .map(|broken| broken.to_string().replace(&Uuid::nil().to_string(), "S"))
+            .collect();
+        assert_eq!(breaks, expected);
+    }
+
+    #[test]
+    fn every_break_is_named() {
+        check(|_| {}, &[]);
+        check(|entries| drop(entries.remove(2)), &["in stream S, entry 3 stands where entry 2 should be"]);
+        check(|entries| drop(entries.remove(0)), &["in stream S, entry 1 stands where entry 0 should be"]);
+        check(
+            |entries| entries.swap(1, 2),
+            &[
+                "in stream S, entry 2 stands where entry 1 should be",
+                "in stream S, entry 1 stands where entry 3 should be",
+                "in stream S, entry 3 stands where entry 2 should be",
+            ],
+        );
+        check(
+            |entries| entries[2].1 = digest(b"changed"),
+            &["entry 3 of stream S was chained to another entry than the one before it"],
+        );
+        check(
+            |entries| entries[3].0.hlc = Hlc { ms: 0, n: 0 },
+            &["the clock of entry 3 of stream S does not move on"],
+        );
+        let other = Uuid::from_u128(9);
+        check(
+            |entries| entries[4].0.place.stream = other,
+            &["entry 4 of stream S says that it belongs to stream 00000000-0000-0000-0000-000000000009"],
+        );
+    }
+
+    #[test]
+    fn an_entry_that_was_skipped_breaks_nothing_after_it() {
+        let entries = stream();
+        let mut checker = Checker::new(Uuid::nil());
+        for (n, (entry, digest)) in entries.iter().enumerate() {
+            if n == 2 {
+                checker.skip();
+            } else {
+                checker.follow(entry, *digest).unwrap();
+            }
+        }
     }
 }

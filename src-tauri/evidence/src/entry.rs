@@ -202,3 +202,89 @@ pub(crate) fn known_format(bytes: &[u8], known: u32) -> Result<(), EvidenceError
         Some(_) | None => Ok(()),
     }
 }
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use serde_json::json;
+
+    use super::*;
+    use crate::UnitAdded;
+
+    pub(crate) fn entry(body: Body) -> Entry {
+        Entry {
+            format: ENTRY_FORMAT,
+            facility: Uuid::nil(),
+            place: Place { stream: Uuid::nil(), seq: 0, prev: None },
+            id: Uuid::from_u128(1),
+            body,
+            author: Author { person: None, role: ActingAs::Manager, certificate: None },
+            device: "device".to_owned(),
+            hlc: Hlc { ms: 0, n: 0 },
+            wall: "2026-11-25T10:02:03.004+01:00".parse().unwrap(),
+            zone: "Europe/Berlin".to_owned(),
+            seen: BTreeMap::new(),
+            program: "test 0".to_owned(),
+            rules: 1,
+        }
+    }
+
+    fn unit() -> Body {
+        UnitAdded { unit: "u".to_owned(), name: "Ward €".to_owned() }.into()
+    }
+
+    #[test]
+    fn the_envelope_is_flat_and_canonical() {
+        let bytes = entry(unit()).to_bytes().unwrap();
+        let expected = concat!(
+            r#"{"author":{"certificate":null,"person":null,"role":"manager"},"#,
+            r#""body":{"name":"Ward €","unit":"u"},"device":"device","#,
+            r#""facility":"00000000-0000-0000-0000-000000000000","format":1,"hlc":{"ms":0,"n":0},"#,
+            r#""id":"00000000-0000-0000-0000-000000000001","kind":"unit-added","kind_version":1,"#,
+            r#""prev":null,"program":"test 0","rules":1,"seen":{},"seq":0,"#,
+            r#""stream":"00000000-0000-0000-0000-000000000000","#,
+            r#""wall":"2026-11-25T10:02:03.004+01:00","zone":"Europe/Berlin"}"#
+        );
+        assert_eq!(String::from_utf8(bytes.clone()).unwrap(), expected);
+        assert_eq!(Entry::read(&bytes).unwrap(), entry(unit()));
+    }
+
+    #[test]
+    fn an_unknown_kind_or_version_is_kept_as_it_is() {
+        for (kind, kind_version) in [("unit-closed", 1), ("unit-added", 2)] {
+            let body = Body::Unknown {
+                kind: kind.to_owned(),
+                kind_version,
+                body: json!({ "unit": "u", "new": 1.5 }),
+            };
+            let bytes = entry(body.clone()).to_bytes().unwrap();
+            let read = Entry::read(&bytes).unwrap();
+            assert_eq!(read.body, body);
+            assert_eq!(read.to_bytes().unwrap(), bytes);
+        }
+    }
+
+    #[track_caller]
+    fn refused(change: impl FnOnce(&mut Value)) -> String {
+        let mut value: Value = serde_json::from_slice(&entry(unit()).to_bytes().unwrap()).unwrap();
+        change(&mut value);
+        let error = Entry::read(&canonical(&value).unwrap()).expect_err("must be refused");
+        error.to_string()
+    }
+
+    #[test]
+    fn what_is_no_entry_is_refused_with_its_reason() {
+        assert_eq!(
+            refused(|value| value["format"] = json!(2)),
+            "this is written in format 2, and this program reads formats up to 1"
+        );
+        assert_eq!(
+            refused(|value| value["surprise"] = json!(1)),
+            "the entry does not have the fields it should have"
+        );
+        assert_eq!(
+            refused(|value| value["body"] = json!({ "unit": "u" })),
+            "the body of unit-added does not have the fields it should have"
+        );
+        assert_eq!(refused(|value| *value = json!([])), "the entry does not have the fields it should have");
+    }
+}

@@ -33,9 +33,11 @@
 //! # Ok(()) }
 //! ```
 
+mod check;
 mod columns;
 mod entries;
 mod error;
+mod flaw;
 mod journal;
 mod keys;
 mod moment;
@@ -45,8 +47,10 @@ mod reader;
 mod records;
 mod space;
 
+pub use check::{Checked, Known, Verify};
 pub use entries::{Deed, NewPerson, Sign, Signature, Signer, Stamp, Written};
 pub use error::{LedgerError, SignError};
+pub use flaw::Flaw;
 pub use journal::{Begin, Begun};
 pub use moment::Moment;
 pub use names::{Found, Name};

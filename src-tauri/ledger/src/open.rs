@@ -218,3 +218,83 @@ fn migration_failed(error: rusqlite_migration::Error) -> LedgerError {
         LedgerError::Migration(error)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use competency::{
+        journal::Event,
+        procedure::{By, Mode},
+        validity::Purpose,
+    };
+    use evidence::digest;
+
+    use super::*;
+    use crate::{Begin, Moment};
+
+    fn begin() -> Begin {
+        Begin {
+            demonstration: "d".to_owned(),
+            person: "p".to_owned(),
+            observer: "o".to_owned(),
+            assistant: None,
+            procedure: "doffing".to_owned(),
+            version: "1.0.0".to_owned(),
+            procedure_hash: digest(b""),
+            purpose: Purpose::Practice,
+            mode: Mode::Assessed,
+            conditions: Vec::new(),
+            first_attempt: None,
+        }
+    }
+
+    #[test]
+    fn a_full_device_loses_nothing_that_was_acknowledged() {
+        let folder = tempfile::tempdir().unwrap();
+        let ledger = Ledger::open(folder.path(), &mut Uuid::nil).unwrap();
+        let now = Moment {
+            wall: "2026-11-25T10:00:00+01:00".parse().unwrap(),
+            zone: "Europe/Berlin".to_owned(),
+            boot_ms: 0,
+            boot_id: "start".to_owned(),
+        };
+        ledger.begin(&begin(), &now).unwrap();
+        // No page more than there are: what SQLite says on a full device.
+        let limit = |pages: i64| {
+            ledger.writing().pragma(None, "max_page_count", pages, |_row| Ok(())).unwrap();
+        };
+        limit(1);
+        let tap = |n: usize| {
+            let event = Event::Act { act: "gloves-off".to_owned(), by: By::Wearer };
+            ledger.append("d", &format!("tap {n}"), &event, &now)
+        };
+        let acknowledged: Vec<_> = (0..1000).map_while(|n| tap(n).ok()).collect();
+        assert!(acknowledged.len() < 1000, "the pages run out");
+        let refused = tap(acknowledged.len());
+        assert!(matches!(refused, Err(LedgerError::Full { .. })), "{refused:?}");
+        assert!(!ledger.has_reserve(), "the reserve was given back before giving up");
+        assert_eq!(ledger.reader().lines("d").unwrap(), acknowledged);
+
+        limit(1 << 30);
+        tap(acknowledged.len()).unwrap();
+        assert_eq!(ledger.reader().lines("d").unwrap().len(), acknowledged.len() + 1);
+        ledger.rest().unwrap();
+        assert!(ledger.has_reserve(), "taken again once there is room");
+    }
+
+    #[test]
+    fn migrations_apply_from_nothing_and_are_valid() {
+        migrations().validate().unwrap();
+        let folder = tempfile::tempdir().unwrap();
+        drop(Ledger::open(folder.path(), &mut Uuid::nil).unwrap());
+        let connection = Connection::open(database(folder.path())).unwrap();
+        assert_eq!(version(&connection).unwrap(), known_version());
+        let loose: Vec<String> = connection
+            .prepare("SELECT name FROM pragma_table_list WHERE schema = 'main' AND name NOT LIKE 'sqlite_%' AND NOT strict")
+            .unwrap()
+            .query_map([], |row| row.get("name"))
+            .unwrap()
+            .collect::<Result<_, _>>()
+            .unwrap();
+        assert_eq!(loose, Vec::<String>::new(), "every table is STRICT");
+    }
+}

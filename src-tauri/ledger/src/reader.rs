@@ -22,7 +22,7 @@ use crate::{
 #[derive(Debug)]
 pub struct Reader {
     connection: Mutex<Connection>,
-    folder: PathBuf,
+    pub(crate) folder: PathBuf,
     /// The facts of everything known, with the number of entries they are folded from; entries are never
     /// changed or removed, so the same number means the same entries.
     folded: Mutex<Option<(i64, Arc<Facts>)>>,

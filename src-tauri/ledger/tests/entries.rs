@@ -117,8 +117,8 @@ fn an_entry_that_cannot_be_signed_is_not_written() {
 fn a_seal_stands_at_the_place_its_record_was_drawn_with() {
     let mut hospital = Hospital::furnished();
     hospital.ledger.begin(&begin("d"), &at(0)).unwrap();
-    let (sealed, record) = sealed(hospital.folder.path(), "d", Outcome::Competent);
     let old = hospital.ledger.reader().next_place().unwrap();
+    let (sealed, record) = sealed(&hospital.ledger, &old, "d", Outcome::Competent);
     hospital.write(at(1), UnitAdded { unit: "u-east".to_owned(), name: "East".to_owned() }).unwrap();
     let seal = |place| {
         let (sealed, record) = (&sealed, &record);
@@ -140,8 +140,8 @@ fn a_seal_stands_at_the_place_its_record_was_drawn_with() {
 fn a_seal_and_its_record_must_agree() {
     let mut hospital = Hospital::furnished();
     hospital.ledger.begin(&begin("d"), &at(0)).unwrap();
-    let (good, record) = sealed(hospital.folder.path(), "d", Outcome::Competent);
     let place = hospital.ledger.reader().next_place().unwrap();
+    let (good, record) = sealed(&hospital.ledger, &place, "d", Outcome::Competent);
     for wrong in [
         evidence::DemonstrationSealed { pdf: digest(b"other"), ..good.clone() },
         evidence::DemonstrationSealed { record: digest(b"other"), ..good.clone() },
@@ -179,7 +179,8 @@ fn files_that_no_record_refers_to_are_listed() {
     let mut hospital = Hospital::furnished();
     hospital.seal("d", Outcome::Competent);
     assert_eq!(hospital.ledger.reader().orphans().unwrap(), Vec::<std::path::PathBuf>::new());
-    sealed(hospital.folder.path(), "never-sealed", Outcome::Competent);
+    let place = hospital.ledger.reader().next_place().unwrap();
+    sealed(&hospital.ledger, &place, "never-sealed", Outcome::Competent);
     let orphans = hospital.ledger.reader().orphans().unwrap();
     assert_eq!(orphans, [hospital.ledger.reader().records_folder().join("never-sealed.pdf")]);
 }

@@ -12,7 +12,8 @@ use competency::{
     validity::Purpose,
 };
 use evidence::{
-    ActingAs, Author, Body, DemonstrationSealed, Entry, FacilityCreated, RequirementSet, UnitAdded, digest,
+    ActingAs, Author, Body, DemonstrationSealed, Entry, FacilityCreated, Place, RequirementSet, UnitAdded,
+    canonical, digest,
 };
 use ledger::{
     Begin, Deed, Ledger, LedgerError, Moment, NewPerson, NewRecord, Signature, Signer, Stamp, Written,
@@ -132,8 +133,8 @@ impl Hospital {
     pub fn seal(&mut self, demonstration: &str, outcome: Outcome) -> Written {
         self.ledger.begin(&begin(demonstration), &at(0)).unwrap();
         self.tap(demonstration, "a", &at(1_000)).unwrap();
-        let (sealed, record) = sealed(self.folder.path(), demonstration, outcome);
         let place = self.ledger.reader().next_place().unwrap();
+        let (sealed, record) = sealed(&self.ledger, &place, demonstration, outcome);
         self.stamped(at(9_000), |ledger, stamp| ledger.seal(&place, author(), &sealed, &record, stamp))
             .unwrap()
     }
@@ -184,11 +185,19 @@ pub fn begin(demonstration: &str) -> Begin {
     }
 }
 
-pub fn sealed(folder: &Path, demonstration: &str, outcome: Outcome) -> (DemonstrationSealed, NewRecord) {
+/// Files a stand-in for a PDF, and gives what would seal it at that place.
+pub fn sealed(
+    ledger: &Ledger,
+    place: &Place,
+    demonstration: &str,
+    outcome: Outcome,
+) -> (DemonstrationSealed, NewRecord) {
     let pdf = format!("stand-in for the PDF of {demonstration}");
     let file = format!("{demonstration}.pdf");
-    fs::write(ledger::records_folder(folder).join(&file), &pdf).unwrap();
-    let json = format!(r#"{{"demonstration":"{demonstration}"}}"#).into_bytes();
+    fs::write(ledger.reader().records_folder().join(&file), &pdf).unwrap();
+    let trace = ledger.reader().lines(demonstration).unwrap();
+    let json = serde_json::json!({ "demonstration": demonstration, "place": place, "trace": trace });
+    let json = canonical(&json).unwrap();
     let record = NewRecord { file, pdf: digest(pdf.as_bytes()), json };
     let sealed = DemonstrationSealed {
         demonstration: demonstration.to_owned(),
