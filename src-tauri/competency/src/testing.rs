@@ -10,6 +10,8 @@
 //! `$site` contamination recognised by the wearer, `$$site` recognised by nobody, `-step` not seen. A
 //! last word `.exposure`, `.safety` or `.abandoned` says how it ended.
 
+pub(crate) mod chance;
+
 use std::collections::BTreeMap;
 
 use crate::log::{Contamination, Ended, HowEnded, Log, Observation, What};

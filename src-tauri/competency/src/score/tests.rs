@@ -1,3 +1,4 @@
 //! Scoring, from single rules to whole demonstrations.
 
+mod optimum;
 mod rules;
