@@ -1,0 +1,171 @@
+//! What can be asked of facts, always as of a civil date.
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, FixedOffset, NaiveDate};
+use competency::{
+    report::Outcome,
+    validity::{self, Asked, Purpose, Standing, State},
+};
+use uuid::Uuid;
+
+use crate::{
+    Attempt, DemonstrationSealed, Facts, Membership, PersonFacts, PersonId, ProcedureId, ProcedurePublished,
+    RequirementSet,
+};
+
+impl Facts {
+    /// Where a person belongs on a date; `None` before they joined and after they left.
+    pub fn membership(&self, person: &str, on: NaiveDate) -> Option<&Membership> {
+        self.people.get(person)?.membership(on).filter(|membership| membership.unit.is_some())
+    }
+
+    /// The people of a unit on a date, or of all units.
+    pub fn members(&self, unit: Option<&str>, on: NaiveDate) -> Vec<&PersonId> {
+        let belongs = |person: &PersonId| {
+            self.membership(person, on)
+                .is_some_and(|membership| unit.is_none_or(|unit| membership.unit.as_deref() == Some(unit)))
+        };
+        self.people.keys().filter(|person| belongs(person)).collect()
+    }
+
+    /// The version of a procedure that is in force on a date.
+    pub fn in_force(&self, procedure: &str, on: NaiveDate) -> Option<&ProcedurePublished> {
+        let versions = self.procedures.get(procedure)?;
+        latest_from(versions, on, |version| version.published.from).map(|version| &version.published)
+    }
+
+    /// The requirement that a person is under for a procedure on a date: the one with the longest lead
+    /// time where several hold.
+    pub fn requirement(&self, person: &str, procedure: &str, on: NaiveDate) -> Option<&RequirementSet> {
+        let membership = self.membership(person, on)?;
+        let mut holding: BTreeMap<_, Vec<&RequirementSet>> = BTreeMap::new();
+        for set in &self.requirements {
+            let meant = set.procedure == procedure
+                && set.unit.as_ref().is_none_or(|unit| membership.unit.as_ref() == Some(unit))
+                && set.role.as_ref().is_none_or(|role| membership.role == *role);
+            if meant {
+                holding.entry((&set.unit, &set.role)).or_default().push(set);
+            }
+        }
+        holding
+            .values()
+            .filter_map(|sets| latest_from(sets, on, |set| set.from))
+            .filter(|set| set.required)
+            .max_by_key(|set| set.lead_days)
+            .copied()
+    }
+
+    /// Every procedure that somebody must hold on a date.
+    pub fn required_procedures(&self, on: NaiveDate) -> Vec<&ProcedureId> {
+        let mut procedures: Vec<_> = self
+            .requirements
+            .iter()
+            .filter(|set| set.required && set.from <= on)
+            .map(|set| &set.procedure)
+            .collect();
+        procedures.sort();
+        procedures.dedup();
+        procedures
+    }
+
+    /// Whether an entry still counts.
+    pub fn counts(&self, entry: Uuid) -> bool {
+        !self.voided.contains_key(&entry)
+    }
+
+    /// A person's sealed demonstrations of a procedure up to a date that still count, earliest first.
+    pub fn attempts(&self, person: &str, procedure: &str, on: NaiveDate) -> Vec<&Attempt> {
+        let Some(facts) = self.people.get(person) else { return Vec::new() };
+        let mut attempts: Vec<_> = facts
+            .attempts
+            .iter()
+            .filter(|attempt| {
+                attempt.sealed.procedure == procedure && attempt.sealed.on <= on && self.counts(attempt.entry)
+            })
+            .collect();
+        // A stable sort: attempts that began at the same moment keep the order of their entries.
+        attempts.sort_by_key(|attempt| (attempt.sealed.on, attempt.sealed.begun));
+        attempts
+    }
+
+    /// How a person stands with a procedure on a date, by the rules of [`competency::validity`].
+    pub fn standing(&self, person: &str, procedure: &str, on: NaiveDate) -> Standing {
+        let requirement = self.requirement(person, procedure, on);
+        let asked = Asked {
+            required: requirement.is_some(),
+            lead_days: requirement.map_or(0, |set| set.lead_days),
+            suspended_since: None,
+        };
+        validity::standing(&self.validations(person, procedure, on), asked, on)
+    }
+
+    /// Whether a person may observe a procedure on a date: they are current in it, or an appointment on
+    /// outside evidence covers it. Whether they can sign is another question.
+    pub fn may_observe(&self, person: &str, procedure: &str, on: NaiveDate) -> bool {
+        let appointed = self.people.get(person).is_some_and(|facts| facts.appointed(procedure, on));
+        appointed || matches!(self.standing(person, procedure, on).state, State::Current | State::DueSoon)
+    }
+
+    /// What a standing is made of: attempts at a validation, and validations accepted from elsewhere,
+    /// that still count, in the order in which they were carried out.
+    fn validations(&self, person: &str, procedure: &str, on: NaiveDate) -> Vec<validity::Attempt> {
+        // Evidence from elsewhere has a day but no hour: what was seen here on that day comes after it.
+        let mut dated: Vec<(NaiveDate, Option<DateTime<FixedOffset>>, validity::Attempt)> = Vec::new();
+        for attempt in self.attempts(person, procedure, on) {
+            let sealed = &attempt.sealed;
+            if self.is_validation(sealed) {
+                let (outcome, valid_until) = (sealed.outcome, sealed.valid_until);
+                dated.push((
+                    sealed.on,
+                    Some(sealed.begun),
+                    validity::Attempt { on: sealed.on, outcome, valid_until },
+                ));
+            }
+        }
+        let outside = self.people.get(person).map(|facts| facts.outside.as_slice()).unwrap_or_default();
+        for (entry, accepted) in outside {
+            if accepted.procedure == procedure && accepted.on <= on && self.counts(*entry) {
+                let (outcome, valid_until) = (Outcome::Competent, Some(accepted.valid_until));
+                dated.push((accepted.on, None, validity::Attempt { on: accepted.on, outcome, valid_until }));
+            }
+        }
+        dated.sort_by_key(|(on, begun, _)| (*on, *begun));
+        dated.into_iter().map(|(_, _, attempt)| attempt).collect()
+    }
+
+    /// Whether a sealed demonstration was an attempt at a validation, in a mode that its very version of
+    /// the procedure accepts. Where that version is not among the facts, the mode is not held against it:
+    /// better that a failed attempt counts than that it is passed over.
+    fn is_validation(&self, sealed: &DemonstrationSealed) -> bool {
+        let versions = self.procedures.get(&sealed.procedure).map(Vec::as_slice).unwrap_or_default();
+        match versions.iter().find(|version| version.published.hash == sealed.procedure_hash) {
+            Some(version) => validity::grants(sealed.purpose, sealed.mode, &version.published.procedure),
+            None => sealed.purpose == Purpose::Validation,
+        }
+    }
+}
+
+impl PersonFacts {
+    fn membership(&self, on: NaiveDate) -> Option<&Membership> {
+        latest_from(&self.memberships, on, |membership| membership.from)
+    }
+
+    /// Whether an appointment to observe this procedure holds on a date.
+    pub fn appointed(&self, procedure: &str, on: NaiveDate) -> bool {
+        self.appointments.iter().any(|appointment| {
+            appointment.from <= on
+                && appointment.until.is_none_or(|until| on <= until)
+                && appointment
+                    .procedures
+                    .as_ref()
+                    .is_none_or(|procedures| procedures.iter().any(|one| one == procedure))
+        })
+    }
+}
+
+/// Of items in the order of their entries, the one that holds on a date: the latest that had begun, and
+/// of several from the same date the last stated.
+fn latest_from<T>(items: &[T], on: NaiveDate, from: impl Fn(&T) -> NaiveDate) -> Option<&T> {
+    items.iter().filter(|item| from(item) <= on).max_by_key(|item| from(item))
+}

@@ -1,0 +1,160 @@
+//! How people stand, from entries: what counts as a validation and what does not.
+
+use chrono::NaiveDate;
+use competency::{
+    log::HowEnded,
+    procedure::{Mode, Procedure},
+    report::Outcome,
+    validity::{Purpose, State},
+};
+use serde_json::json;
+use uuid::Uuid;
+
+use super::tests::{accepted, appointed, day, joined, required, stated};
+use crate::{
+    Body, DemonstrationSealed, Entry, Facts, ProcedurePublished, RecordVoided, digest, procedure_hash,
+};
+
+/// A procedure that validates in assessed mode only.
+fn procedure() -> Procedure {
+    serde_json::from_value(json!({
+        "id": "doffing", "version": "1.0.0", "title": "Doffing", "phase": "doffing",
+        "precautions": ["contact"], "ensemble": ["gloves"], "sources": [],
+        "acts": { "gloves-off": "Gloves off" },
+        "steps": [{ "id": "gloves-off", "section": "Hands", "acts": ["gloves-off"], "text": "Gloves off." }]
+    }))
+    .unwrap()
+}
+
+fn sealed(on: u32, outcome: Outcome) -> DemonstrationSealed {
+    let wall = format!("2026-11-{on:02}T10:00:00+01:00").parse().unwrap();
+    DemonstrationSealed {
+        demonstration: format!("d-{on}"),
+        first_attempt: None,
+        person: "p".to_owned(),
+        unit: "west".to_owned(),
+        observer: "o".to_owned(),
+        assistant: None,
+        procedure: "doffing".to_owned(),
+        version: "1.0.0".to_owned(),
+        procedure_hash: procedure_hash(&procedure()).unwrap(),
+        purpose: Purpose::Validation,
+        mode: Mode::Assessed,
+        on: day(on),
+        begun: wall,
+        ended: wall,
+        how: HowEnded::Completed,
+        outcome,
+        valid_until: (outcome == Outcome::Competent).then(|| NaiveDate::from_ymd_opt(2027, 11, on).unwrap()),
+        score_permille: 1000,
+        steps_well: 1,
+        steps_counted: 1,
+        critical_findings: 0,
+        other_findings: 0,
+        pdf: digest(b"pdf"),
+        record: digest(b"record"),
+    }
+}
+
+/// The facts of a facility that published the procedure, where `p` joined on day 2, with more entries
+/// from number 10 on, each known on its own day.
+fn facts(more: Vec<(u32, Body)>) -> Vec<Entry> {
+    let procedure = procedure();
+    let hash = procedure_hash(&procedure).unwrap();
+    let mut entries = vec![
+        stated(1, 2, joined("p", "west", 2)),
+        stated(2, 2, ProcedurePublished { procedure, hash, from: day(2) }),
+        stated(3, 2, required(None, true, 30, 2)),
+    ];
+    entries.extend((10..).zip(more).map(|(n, (known_on, body))| stated(n, known_on, body)));
+    entries
+}
+
+#[track_caller]
+fn check(more: Vec<(u32, Body)>, on: u32, expected: State) {
+    let standing = Facts::fold(facts(more), None).standing("p", "doffing", day(on));
+    assert_eq!(standing.state, expected, "{}", standing.because);
+}
+
+#[test]
+fn a_validation_counts_from_its_day() {
+    let competent = || vec![(5, sealed(5, Outcome::Competent).into())];
+    check(competent(), 4, State::NeverValidated);
+    check(competent(), 5, State::Current);
+    let facts = Facts::fold(facts(competent()), None);
+    let on = |year, month, day| NaiveDate::from_ymd_opt(year, month, day).unwrap();
+    let state = |date| facts.standing("p", "doffing", date).state;
+    // The requirement's lead time of 30 days counts.
+    assert_eq!(state(on(2027, 10, 5)), State::Current);
+    assert_eq!(state(on(2027, 10, 6)), State::DueSoon);
+    assert_eq!(state(on(2027, 11, 5)), State::DueSoon);
+    assert_eq!(state(on(2027, 11, 6)), State::Overdue);
+}
+
+#[test]
+fn what_is_no_attempt_at_a_validation_changes_nothing() {
+    let practice = DemonstrationSealed { purpose: Purpose::Practice, ..sealed(6, Outcome::NotYetCompetent) };
+    let live = DemonstrationSealed { purpose: Purpose::LiveCare, ..sealed(7, Outcome::NotYetCompetent) };
+    let guided = DemonstrationSealed { mode: Mode::Guided, ..sealed(8, Outcome::NotYetCompetent) };
+    let other =
+        DemonstrationSealed { procedure: "donning".to_owned(), ..sealed(8, Outcome::NotYetCompetent) };
+    for changes_nothing in [practice, live, guided, other, sealed(8, Outcome::NotAssessed)] {
+        check(
+            vec![(5, sealed(5, Outcome::Competent).into()), (8, changes_nothing.into())],
+            9,
+            State::Current,
+        );
+    }
+    check(
+        vec![(5, sealed(5, Outcome::Competent).into()), (8, sealed(8, Outcome::NotYetCompetent).into())],
+        9,
+        State::NotYetCompetent,
+    );
+}
+
+#[test]
+fn a_failed_attempt_at_an_unknown_version_still_counts() {
+    let unknown = DemonstrationSealed {
+        procedure_hash: digest(b"another version"),
+        mode: Mode::Guided,
+        ..sealed(8, Outcome::NotYetCompetent)
+    };
+    check(vec![(5, sealed(5, Outcome::Competent).into()), (8, unknown.into())], 9, State::NotYetCompetent);
+}
+
+#[test]
+fn what_was_voided_does_not_count_any_more() {
+    let entries = || {
+        let reason = "the wrong person was chosen".to_owned();
+        let voided = RecordVoided { entry: Uuid::from_u128(11), person: "p".to_owned(), reason };
+        vec![
+            (5, sealed(5, Outcome::Competent).into()),
+            (8, sealed(8, Outcome::NotYetCompetent).into()),
+            (12, voided.into()),
+        ]
+    };
+    check(entries(), 9, State::Current);
+    let before = Facts::fold(facts(entries()), Some(day(11)));
+    assert_eq!(before.standing("p", "doffing", day(9)).state, State::NotYetCompetent, "as it was known then");
+    assert_eq!(before.people["p"].attempts.len(), 2, "nothing vanishes");
+}
+
+#[test]
+fn evidence_from_elsewhere_counts_until_something_is_seen_here() {
+    check(vec![(3, accepted().into())], 3, State::DueSoon);
+    check(
+        vec![(3, accepted().into()), (3, sealed(1, Outcome::NotYetCompetent).into())],
+        4,
+        State::NotYetCompetent,
+    );
+}
+
+#[test]
+fn an_observer_is_appointed_or_current() {
+    let may = |more, on| Facts::fold(facts(more), None).may_observe("p", "doffing", day(on));
+    assert!(!may(vec![], 11));
+    assert!(may(vec![(9, appointed().into())], 11));
+    assert!(!may(vec![(9, appointed().into())], 13));
+    assert!(may(vec![(5, sealed(5, Outcome::Competent).into())], 13));
+    assert!(!may(vec![(5, sealed(5, Outcome::NotYetCompetent).into())], 13));
+}
