@@ -5,14 +5,19 @@
 //! makes one wonder.
 
 mod check;
+mod cycles;
+#[cfg(feature = "schema")]
+mod generated;
+mod library;
 mod odd;
-mod order;
 mod read;
 mod types;
 
 pub use check::check;
+#[cfg(feature = "schema")]
+pub use generated::generated_schema;
+pub use library::{library, schema};
 pub use odd::{LONGEST_LABEL, odd};
-pub use order::MOST_STEPS;
 pub use read::read;
 pub use types::*;
 

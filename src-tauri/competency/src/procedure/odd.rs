@@ -1,10 +1,11 @@
 //! What is legal in a procedure but makes one wonder whether it is meant.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
-use super::order::{Order, bit};
+use super::cycles::has_cycle;
 use super::{Ask, Mode, Precaution, Procedure, Step};
 use crate::flaw::{Flaw, below};
+use crate::model::{MAX_STEPS, Model};
 
 /// Longest label that fits the button of the live form, in characters (common practice, no source: it
 /// was measured on the form).
@@ -21,10 +22,11 @@ pub fn odd(procedure: &Procedure) -> Vec<Flaw> {
     labels(procedure, &mut flaws);
     unused(procedure, &mut flaws);
     reasons(procedure, &mut flaws);
-    if let Some(order) = Order::of(procedure).filter(|order| !order.has_cycle()) {
-        loose_ends(procedure, &order, &mut flaws);
-        implied(procedure, &order, &mut flaws);
-        chain(procedure, &order, &mut flaws);
+    let model = Model::new(procedure.clone());
+    if procedure.steps.len() <= MAX_STEPS && !has_cycle(&model) {
+        loose_ends(procedure, &model, &mut flaws);
+        implied(procedure, &model, &mut flaws);
+        chain(procedure, &model, &mut flaws);
     }
     flaws
 }
@@ -129,10 +131,10 @@ fn reasons(procedure: &Procedure, flaws: &mut Vec<Flaw>) {
     }
 }
 
-/// A step that must be done and that nothing waits for, other than the last.
-fn loose_ends(procedure: &Procedure, order: &Order, flaws: &mut Vec<Flaw>) {
+/// A step of the wearer that must be done and that nothing waits for, other than the last.
+fn loose_ends(procedure: &Procedure, model: &Model, flaws: &mut Vec<Flaw>) {
     let ends =
-        |index: usize, step: &Step| !step.optional && !order.before.iter().any(|row| row & bit(index) != 0);
+        |index: usize, step: &Step| step.by.is_wearer() && !step.optional && model.after(index).is_empty();
     let last = procedure.steps.len().saturating_sub(1);
     for (index, step) in procedure.steps.iter().enumerate().take(last).filter(|(i, step)| ends(*i, step)) {
         let text = format!(
@@ -145,24 +147,24 @@ fn loose_ends(procedure: &Procedure, order: &Order, flaws: &mut Vec<Flaw>) {
 }
 
 /// A predecessor that follows from the others says nothing new, unless it carries a danger or a reason.
-fn implied(procedure: &Procedure, order: &Order, flaws: &mut Vec<Flaw>) {
-    let indices: BTreeMap<&str, usize> =
-        procedure.steps.iter().enumerate().map(|(index, step)| (&*step.id, index)).collect();
+fn implied(procedure: &Procedure, model: &Model, flaws: &mut Vec<Flaw>) {
     for (index, step) in procedure.steps.iter().enumerate() {
-        let direct = order.direct.get(index).copied().unwrap_or(0);
         for (place, predecessor) in step.after.iter().enumerate() {
-            let Some(first) = indices.get(predecessor.step()) else { continue };
-            let through = indices
+            if predecessor.danger() || predecessor.why().is_some() {
+                continue;
+            }
+            let Some(first) = model.step_number(predecessor.step()) else { continue };
+            let through = model
+                .declared(index)
                 .iter()
-                .find(|(_, middle)| direct & bit(**middle) != 0 && order.is_before(*first, **middle));
-            if let Some((through, _)) = through
-                && !predecessor.danger()
-                && predecessor.why().is_none()
-            {
+                .find(|edge| model.must_precede(first, edge.before))
+                .and_then(|edge| model.step(edge.before));
+            if let Some(through) = through {
                 let text = format!(
-                    "\"{}\" comes before \"{}\" anyway, through \"{through}\"; it can be left out.",
+                    "\"{}\" comes before \"{}\" anyway, through \"{}\"; it can be left out.",
                     predecessor.step(),
-                    step.id
+                    step.id,
+                    through.id
                 );
                 flaws.push(Flaw::new(format!("/steps/{index}/after/{place}"), text));
             }
@@ -170,10 +172,11 @@ fn implied(procedure: &Procedure, order: &Order, flaws: &mut Vec<Flaw>) {
     }
 }
 
-fn chain(procedure: &Procedure, order: &Order, flaws: &mut Vec<Flaw>) {
+fn chain(procedure: &Procedure, model: &Model, flaws: &mut Vec<Flaw>) {
     let count = procedure.steps.len();
     let total = (0..count).all(|step| {
-        (0..count).all(|other| step == other || order.is_before(step, other) || order.is_before(other, step))
+        (0..count)
+            .all(|other| step == other || model.must_precede(step, other) || model.must_precede(other, step))
     });
     let explained =
         procedure.steps.iter().flat_map(|step| &step.after).all(|predecessor| predecessor.why().is_some());

@@ -1,8 +1,11 @@
 //! The order: it can be kept, and what stands immediately after something can stand there.
 
-use super::super::order::{MOST_STEPS, Order};
+use std::collections::BTreeSet;
+
+use super::super::cycles::{cycles, has_cycle};
 use super::super::{Procedure, Step};
 use super::{Flaws, lacks_reason};
+use crate::model::{MAX_SHARED_ORDERS, MAX_STEPS, Model, orders_of_shared_acts};
 
 pub(super) fn check(procedure: &Procedure, flaws: &mut Flaws) {
     for (index, step) in procedure.steps.iter().enumerate() {
@@ -17,30 +20,32 @@ pub(super) fn check(procedure: &Procedure, flaws: &mut Flaws) {
             }
         }
     }
-    let Some(order) = Order::of(procedure) else {
+    if procedure.steps.len() > MAX_STEPS {
         let text = format!(
-            "There are {} steps and at most {MOST_STEPS} can be scored; divide the procedure.",
+            "There are {} steps and at most {MAX_STEPS} can be scored; divide the procedure.",
             procedure.steps.len()
         );
         flaws.add("/steps", text);
         return;
-    };
-    if order.has_cycle() {
-        cycles(procedure, &order, flaws);
+    }
+    let model = Model::new(procedure.clone());
+    if has_cycle(&model) {
+        name_cycles(&model, flaws);
         return;
     }
+    shared_acts(&model, flaws);
     for (index, step) in procedure.steps.iter().enumerate() {
         if let Some(lead) = &step.immediately_after {
-            immediate(procedure, &order, index, lead, flaws);
+            immediate(&model, index, step, lead, flaws);
         }
     }
 }
 
-fn cycles(procedure: &Procedure, order: &Order, flaws: &mut Flaws) {
-    for cycle in order.cycles() {
+fn name_cycles(model: &Model, flaws: &mut Flaws) {
+    for cycle in cycles(model) {
         let names: Vec<String> = cycle
             .iter()
-            .filter_map(|step| procedure.steps.get(*step))
+            .filter_map(|step| model.step(*step))
             .map(|step| format!("\"{}\"", step.id))
             .collect();
         let text = format!(
@@ -52,16 +57,44 @@ fn cycles(procedure: &Procedure, order: &Order, flaws: &mut Flaws) {
     }
 }
 
+/// Scoring tries every order of steps that share an act, so there may not be too many.
+fn shared_acts(model: &Model, flaws: &mut Flaws) {
+    if orders_of_shared_acts(model, MAX_SHARED_ORDERS + 1) <= MAX_SHARED_ORDERS {
+        return;
+    }
+    let steps = &model.procedure().steps;
+    let free = |first: usize, second: usize| {
+        first != second && !model.must_precede(first, second) && !model.must_precede(second, first)
+    };
+    let names: BTreeSet<String> = steps
+        .iter()
+        .enumerate()
+        .filter(|(first, step)| {
+            steps.iter().enumerate().any(|(second, other)| {
+                free(*first, second) && step.acts.iter().any(|act| other.acts.contains(act))
+            })
+        })
+        .map(|(_, step)| format!("\"{}\"", step.id))
+        .collect();
+    let names: Vec<String> = names.into_iter().collect();
+    let text = format!(
+        "Steps that share an act can be done in more than {MAX_SHARED_ORDERS} orders; say which of them comes \
+         first, or give them acts of their own: {}.",
+        names.join(", ")
+    );
+    flaws.add("/steps", text);
+}
+
 /// What must come between the two, or wants the same place, makes "immediately" impossible. Steps that
 /// may be skipped, or that a free act satisfies, do not.
-fn immediate(procedure: &Procedure, order: &Order, index: usize, lead: &str, flaws: &mut Flaws) {
-    let position = |id: &str| procedure.steps.iter().position(|step| step.id == id);
-    let (Some(step), Some(lead_index)) = (procedure.steps.get(index), position(lead)) else { return };
+fn immediate(model: &Model, index: usize, step: &Step, lead: &str, flaws: &mut Flaws) {
+    let Some(lead_index) = model.step_number(lead) else { return };
+    let procedure = model.procedure();
     let pointer = format!("/steps/{index}/immediately_after");
     let intrudes =
         |other: &Step| !other.optional && !other.acts.iter().any(|act| procedure.free_acts.contains(act));
     let between = procedure.steps.iter().enumerate().find(|(other, between)| {
-        order.is_before(lead_index, *other) && order.is_before(*other, index) && intrudes(between)
+        model.must_precede(lead_index, *other) && model.must_precede(*other, index) && intrudes(between)
     });
     if let Some((_, between)) = between {
         let text = format!(

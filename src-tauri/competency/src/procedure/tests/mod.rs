@@ -1,6 +1,7 @@
 //! Files with one flaw each: the sentence and the place.
 
 mod flawed;
+mod library;
 mod odd;
 mod senseless;
 

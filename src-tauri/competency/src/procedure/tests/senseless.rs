@@ -1,6 +1,6 @@
 //! Files whose names are right and whose sense is not: order, values, responses, forbidden acts.
 
-use super::{SOUND, check_changed as check, compare};
+use super::{SOUND, changed, check_changed as check, compare};
 use crate::procedure::read;
 
 #[test]
@@ -80,6 +80,37 @@ fn two_knots_are_two_cycles() {
                 "These steps wait for one another: \"gloves-off\" before \"gown-off\" before \"gloves-off\"; take one of these orders out.",
             ),
         ],
+    );
+}
+
+/// Four unordered steps with one act can be put in 4! = 24 orders, five in 120.
+#[test]
+fn too_many_orders_of_a_shared_act() {
+    let shared = |count: usize| {
+        let steps: Vec<String> = (0..count)
+            .map(|n| {
+                format!(
+                    "    {{ \"id\": \"x{n}\", \"section\": \"x\", \"acts\": [\"hand-rub\"], \"text\": \"x\" }}"
+                )
+            })
+            .collect();
+        changed("  \"steps\": [\n", &format!("  \"steps\": [\n{},\n", steps.join(",\n")))
+            .replace(
+                "\"acts\": [\"hand-rub\", \"hand-wash\"], \"text\"",
+                "\"acts\": [\"hand-wash\"], \"text\"",
+            )
+            .replace("\"min_seconds\": { \"hand-rub\": 20 }, ", "")
+    };
+    assert!(read(&shared(4)).is_ok());
+    let text = shared(5);
+    compare(
+        &text,
+        &read(&text).expect_err("the file is flawed"),
+        &[(
+            "[",
+            "Steps that share an act can be done in more than 64 orders; say which of them comes first, or give \
+         them acts of their own: \"x0\", \"x1\", \"x2\", \"x3\", \"x4\".",
+        )],
     );
 }
 
