@@ -1,1 +1,38 @@
-//! See Cargo.toml.
+//! The only printpdf: the competency record and the roster as PDF, drawn so that a hospital would file
+//! them, and built to be archived (PDF/A-3b, tagged, data attached).
+//!
+//! What this crate does *not* do: it reads no clock and no file, draws no chance (the same input gives
+//! the same bytes), signs nothing, scores nothing, and trusts no text to be printable: a character that
+//! its fonts do not have is an error that names it, never an empty box.
+//!
+//! ```no_run
+//! # fn shown(record: &evidence::Record, roster: &contract::Roster) -> Result<(), paper::PaperError> {
+//! let pdf: Vec<u8> = paper::record(record)?; // to be signed by `sealing`
+//! assert_eq!(paper::same_page(&pdf, record)?, paper::SamePage::Same);
+//! let list: Vec<u8> = paper::roster(roster, record.ended, &record.program)?;
+//! # Ok(())
+//! # }
+//! ```
+#![expect(
+    clippy::float_arithmetic,
+    reason = "lengths on a page are fractions of a point; nothing is decided by them"
+)]
+
+mod archive;
+mod error;
+mod faces;
+mod paint;
+mod record;
+mod roster;
+mod same;
+mod sheet;
+mod table;
+mod words;
+
+pub use error::PaperError;
+pub use record::record;
+pub use roster::roster;
+pub use same::{SamePage, same_page};
+
+#[cfg(test)]
+mod tests;

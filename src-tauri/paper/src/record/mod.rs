@@ -1,0 +1,71 @@
+mod findings;
+mod foot;
+mod head;
+mod order;
+mod rest;
+mod seen;
+mod steps;
+
+use std::rc::Rc;
+
+use evidence::{Record, digest};
+use picture::{Lettering, Words, order_picture};
+
+use crate::{
+    PaperError,
+    archive::{About, Attachment, finish},
+    faces::Faces,
+    paint::paint,
+    sheet::{Format, Sheet},
+    words,
+};
+pub(crate) use foot::on_each_page;
+use seen::Seen;
+
+/// The layout of this version of the program; goes up when the page of a record changes, so that a
+/// later program does not call an old page changed.
+pub(crate) const LAYOUT: &str = "Competency record, layout 1";
+
+/// The competency record as a PDF to be signed: what was demonstrated, step by step, what was found and
+/// why it matters, the outcome and how long it holds, with `record.json` attached.
+///
+/// The same record gives the same bytes.
+///
+/// # Errors
+/// When a text has a character that no font of the program has.
+pub fn record(record: &Record) -> Result<Vec<u8>, PaperError> {
+    let data = record.to_bytes()?;
+    let name = digest(&data).to_string();
+    let faces = Rc::new(Faces::load()?);
+    let mut sheet = Sheet::new(Rc::clone(&faces), Format::UPRIGHT);
+    let seen = Seen::of(record);
+    head::draw(&mut sheet, record);
+    findings::draw(&mut sheet, &seen);
+    rest::remark(&mut sheet, record);
+    steps::draw(&mut sheet, &seen);
+    let measure = |text: &str, size: f64, weight| faces.measure(text, size, weight);
+    let lettering = Lettering { words: &Words::ENGLISH, measure: &measure };
+    sheet.heading("Order expected and order observed", 120.0);
+    sheet.figure(&order_picture(&order::picture(&seen), lettering));
+    rest::rules(&mut sheet, record);
+    rest::cautions(&mut sheet, record);
+    rest::sources(&mut sheet, record);
+    rest::signatures(&mut sheet, record);
+    rest::place(&mut sheet, record, &name);
+    foot::draw(&mut sheet, record, &name);
+    let title = format!("Competency record: {}, {}", record.person.name, record.procedure.title);
+    let subject = format!("{}, {}", words::outcome(record.report.outcome), words::date(record.on));
+    let about = About {
+        title: &title,
+        subject: &subject,
+        when: record.ended,
+        program: &record.program,
+        layout: LAYOUT,
+        attachment: Some(Attachment {
+            name: "record.json",
+            said: "The data of this record: observations, procedure and score",
+            bytes: &data,
+        }),
+    };
+    finish(&paint(&sheet)?, &sheet, &about)
+}

@@ -1,0 +1,148 @@
+use competency::{log::What, procedure::Mode};
+use evidence::Record;
+use picture::{Pen, Point, Role, Shape};
+
+use super::seen::Seen;
+use crate::{
+    sheet::{Sheet, Style, Tag},
+    table::pairs,
+    words,
+};
+
+fn paragraph(sheet: &mut Sheet, text: &str, style: Style) {
+    let (x, width) = (sheet.format.margin, sheet.format.text_width());
+    sheet.paragraph(Tag::Paragraph, text, x, width, style);
+}
+
+/// What the observer added, and what happened beside the acts.
+pub(super) fn remark(sheet: &mut Sheet, record: &Record) {
+    let seen = Seen::of(record);
+    let events: Vec<String> = record
+        .log
+        .observations
+        .iter()
+        .filter(|observation| matches!(observation.what, What::Contamination(_) | What::Condition(_)))
+        .map(|observation| format!("{}  {}", seen.time(observation), seen.label(observation)))
+        .collect();
+    if !events.is_empty() {
+        sheet.heading("Events", 20.0);
+        for event in events {
+            paragraph(sheet, &event, Style::BODY);
+        }
+    }
+    if !record.remark.trim().is_empty() {
+        sheet.heading("Remark by the observer", 20.0);
+        paragraph(sheet, &record.remark, Style::BODY);
+    }
+}
+
+/// How the outcome came about.
+pub(super) fn rules(sheet: &mut Sheet, record: &Record) {
+    let pass = record.procedure.pass;
+    let most = usize::try_from(pass.max_other_findings).unwrap_or(usize::MAX);
+    let share =
+        pass.min_percent.map_or_else(String::new, |percent| format!(", a score of at least {percent} %"));
+    let mode = match record.mode {
+        Mode::Assessed => "In assessed mode a prompt counts as a finding.",
+        Mode::Guided => "In guided mode a prompt is the method and no finding.",
+    };
+    sheet.heading("How the outcome was reached", 30.0);
+    paragraph(
+        sheet,
+        &format!(
+            "Competent means: no critical finding, at most {}{share}, every critical step seen. Guidance \
+             publishes no pass mark; this one is common practice and the facility’s to set. {mode} \
+             Full credit is a step done as it should be, half credit one that was prompted, too short or \
+             had a technique fault that does not contaminate. Findings of the team do not count against \
+             the person. Scoring rules version {}.",
+            words::count(most, "other finding", "other findings"),
+            record.rules,
+        ),
+        Style::BODY,
+    );
+}
+
+pub(super) fn cautions(sheet: &mut Sheet, record: &Record) {
+    if record.cautions.is_empty() {
+        return;
+    }
+    sheet.heading("Cautions", 30.0);
+    for caution in &record.cautions {
+        let top = sheet.y;
+        let (x, width) = (sheet.format.margin, sheet.format.text_width());
+        sheet.paragraph(Tag::Paragraph, caution, x + 10.0, width - 10.0, Style::BODY);
+        // The bar beside a caution that went on to the next page would stand beside nothing.
+        if sheet.y > top {
+            sheet.decorate([Shape::Line {
+                from: Point { x: x + 2.0, y: top + 1.5 },
+                to: Point { x: x + 2.0, y: sheet.y - 1.5 },
+                pen: Pen::solid(Role::Warning, 2.0),
+            }]);
+        }
+        sheet.space(3.0);
+    }
+}
+
+pub(super) fn sources(sheet: &mut Sheet, record: &Record) {
+    sheet.heading("Sources of the procedure", 30.0);
+    for source in &record.procedure.sources {
+        let text = format!(
+            "{}, {}, {}, {} – {}.",
+            source.title,
+            source.publisher,
+            source.year,
+            source.locator,
+            words::footing(source.footing),
+        );
+        paragraph(sheet, &text, Style::BODY);
+        sheet.space(2.0);
+    }
+}
+
+/// What the signatures mean; they themselves are in the file, not on the page.
+pub(super) fn signatures(sheet: &mut Sheet, record: &Record) {
+    sheet.heading("Signatures", 60.0);
+    paragraph(
+        sheet,
+        &format!(
+            "Signed electronically by the observer, {}, as: observed and assessed by me. The signature \
+             covers this whole document and the data attached to it; a PDF reader shows whether it holds. \
+             “doorside record verify” checks it too, scores the attached observations again and compares \
+             them with these pages.",
+            record.observer.name
+        ),
+        Style::BODY,
+    );
+    sheet.space(3.0);
+    paragraph(
+        sheet,
+        &format!(
+            "A second signature field is kept for the person observed, {}, to sign as: seen and discussed.",
+            record.person.name
+        ),
+        Style::BODY,
+    );
+}
+
+/// Where it stands in the chain of the facility's entries.
+pub(super) fn place(sheet: &mut Sheet, record: &Record, name: &str) {
+    sheet.heading("Identity of this record", 60.0);
+    let place = &record.place;
+    let before =
+        place.prev.map_or_else(|| "none: the first of its chain".to_owned(), |prev| prev.to_string());
+    let rows = [
+        ("Data", format!("{name} (SHA-256)")),
+        (
+            "Procedure",
+            format!(
+                "{} (SHA-256 of {} {})",
+                record.procedure_hash, record.procedure.id, record.procedure.version
+            ),
+        ),
+        ("Demonstration", record.demonstration.clone()),
+        ("Chain", format!("{}, place {}", place.stream, place.seq)),
+        ("Entry before", before),
+        ("Program", record.program.clone()),
+    ];
+    pairs(sheet, 1, &rows);
+}

@@ -1,0 +1,190 @@
+use picture::{Anchor, Point, Role, Shape};
+
+use crate::sheet::{Sheet, Style, Tag, panel, set};
+
+/// One column: its heading and its width in points.
+pub(crate) struct Column {
+    pub(crate) heading: String,
+    pub(crate) width: f64,
+}
+
+/// One cell: lines of text, with a mark before them where it has one.
+#[derive(Default)]
+pub(crate) struct Cell {
+    pub(crate) parts: Vec<(String, Style)>,
+    /// Shapes of a mark, around the origin.
+    pub(crate) mark: Vec<Shape>,
+}
+
+impl Cell {
+    pub(crate) fn text(text: impl Into<String>, style: Style) -> Cell {
+        Cell { parts: vec![(text.into(), style)], mark: Vec::new() }
+    }
+
+    pub(crate) fn and(mut self, text: impl Into<String>, style: Style) -> Cell {
+        self.parts.push((text.into(), style));
+        self
+    }
+
+    pub(crate) fn marked(mut self, mark: Vec<Shape>) -> Cell {
+        self.mark = mark;
+        self
+    }
+}
+
+/// A row, or a line across all columns that heads the rows after it.
+pub(crate) enum Row {
+    Cells(Vec<Cell>),
+    Group(String),
+}
+
+/// Free to the left and right of the text of a cell.
+const PAD: f64 = 4.0;
+/// Free above and below it.
+const AIR: f64 = 2.5;
+/// Room for a mark.
+const MARK: f64 = 13.0;
+
+/// A table over the width of its columns. Rows stay whole; the headings are repeated on each page.
+pub(crate) fn table(sheet: &mut Sheet, columns: &[Column], rows: &[Row]) {
+    sheet.element(Tag::Table, |sheet| {
+        head(sheet, columns);
+        let mut rows = rows.iter().peekable();
+        while let Some(row) = rows.next() {
+            match row {
+                Row::Cells(cells) => {
+                    let height = height(sheet, columns, cells);
+                    if sheet.room(height) {
+                        head(sheet, columns);
+                    }
+                    body(sheet, columns, cells, height);
+                }
+                Row::Group(text) => {
+                    let next = match rows.peek() {
+                        Some(Row::Cells(cells)) => height(sheet, columns, cells),
+                        Some(Row::Group(_)) | None => 0.0,
+                    };
+                    if sheet.room(Style::STRONG.leading + 2.0 * AIR + 4.0 + next) {
+                        head(sheet, columns);
+                    }
+                    group(sheet, text);
+                }
+            }
+        }
+    });
+}
+
+fn head(sheet: &mut Sheet, columns: &[Column]) {
+    let height = Style::SMALL.leading + 2.0 * AIR;
+    let cells: Vec<Cell> =
+        columns.iter().map(|column| Cell::text(column.heading.clone(), Style::SMALL)).collect();
+    sheet.element(Tag::Row, |sheet| draw(sheet, columns, &cells, Tag::HeadCell));
+    sheet.space(height);
+    sheet.rule(Role::Line, 0.6);
+}
+
+fn body(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], height: f64) {
+    sheet.element(Tag::Row, |sheet| draw(sheet, columns, cells, Tag::Cell));
+    sheet.space(height);
+    sheet.rule(Role::Line, 0.4);
+}
+
+fn group(sheet: &mut Sheet, text: &str) {
+    let height = Style::STRONG.leading + 2.0 * AIR;
+    sheet.space(4.0);
+    let at = Point { x: sheet.format.margin, y: sheet.y };
+    let width = sheet.format.text_width();
+    sheet.decorate([panel(at, width, height, Role::Raised)]);
+    sheet.element(Tag::Row, |sheet| {
+        sheet.element(Tag::HeadCell, |sheet| {
+            let lines: Vec<String> =
+                sheet.lines(text, width - 2.0 * PAD, Style::STRONG).into_iter().take(1).collect();
+            sheet.put(set(&lines, Point { x: at.x + PAD, y: at.y + AIR }, Anchor::Start, Style::STRONG));
+        });
+    });
+    sheet.space(height);
+}
+
+fn height(sheet: &Sheet, columns: &[Column], cells: &[Cell]) -> f64 {
+    let highest = columns
+        .iter()
+        .zip(cells)
+        .map(|(column, cell)| {
+            let lines = |(text, style): &(String, Style)| {
+                let lines = sheet.lines(text, room(column, cell), *style).len();
+                f64::from(u32::try_from(lines).unwrap_or(u32::MAX)) * style.leading
+            };
+            cell.parts.iter().map(lines).sum()
+        })
+        .fold(0.0, f64::max);
+    highest + 2.0 * AIR
+}
+
+fn room(column: &Column, cell: &Cell) -> f64 {
+    column.width - 2.0 * PAD - if cell.mark.is_empty() { 0.0 } else { MARK }
+}
+
+fn draw(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], tag: Tag) {
+    let mut x = sheet.format.margin;
+    for (column, cell) in columns.iter().zip(cells) {
+        let mut at = Point { x: x + PAD, y: sheet.y + AIR };
+        let mut shapes = Vec::new();
+        if !cell.mark.is_empty() {
+            let leading = cell.parts.first().map_or(0.0, |(_, style)| style.leading);
+            let centre = Point { x: at.x + MARK * 0.35, y: at.y + leading / 2.0 };
+            shapes.extend(cell.mark.iter().map(|shape| crate::sheet::moved(shape, centre, 1.0)));
+            at.x += MARK;
+        }
+        for (text, style) in &cell.parts {
+            let lines = sheet.lines(text, room(column, cell), *style);
+            let count = f64::from(u32::try_from(lines.len()).unwrap_or(u32::MAX));
+            shapes.extend(set(&lines, at, Anchor::Start, *style));
+            at.y += count * style.leading;
+        }
+        sheet.element(tag, |sheet| {
+            if !shapes.is_empty() {
+                sheet.put(shapes);
+            }
+        });
+        x += column.width;
+    }
+}
+
+/// Names and values side by side in as many columns of equal width, read row by row.
+pub(crate) fn pairs(sheet: &mut Sheet, across: usize, pairs: &[(&str, String)]) {
+    const NAME: f64 = 82.0;
+    const GUTTER: f64 = 18.0;
+    let count = f64::from(u32::try_from(across.max(1)).unwrap_or(u32::MAX));
+    let share = (sheet.format.text_width() + GUTTER) / count - GUTTER;
+    let starts: Vec<f64> = (0..across.max(1))
+        .map(|column| f64::from(u32::try_from(column).unwrap_or(u32::MAX)))
+        .map(|column| sheet.format.margin + column * (share + GUTTER))
+        .collect();
+    sheet.element(Tag::Table, |sheet| {
+        for two in pairs.chunks(across.max(1)) {
+            let sides: Vec<(f64, Vec<String>, Vec<String>)> = two
+                .iter()
+                .zip(&starts)
+                .map(|((name, value), &x)| {
+                    let name = sheet.lines(name, NAME - PAD, Style::QUIET);
+                    (x, name, sheet.lines(value, share - NAME, Style::BODY))
+                })
+                .collect();
+            let lines = sides.iter().map(|(_, name, value)| name.len().max(value.len())).max().unwrap_or(0);
+            let height = f64::from(u32::try_from(lines).unwrap_or(u32::MAX)) * Style::BODY.leading + 3.0;
+            sheet.room(height);
+            let y = sheet.y;
+            sheet.element(Tag::Row, |sheet| {
+                for (x, name, value) in &sides {
+                    sheet.element(Tag::HeadCell, |sheet| {
+                        sheet.put(set(name, Point { x: *x, y }, Anchor::Start, Style::QUIET));
+                    });
+                    sheet.element(Tag::Cell, |sheet| {
+                        sheet.put(set(value, Point { x: x + NAME, y }, Anchor::Start, Style::BODY));
+                    });
+                }
+            });
+            sheet.space(height);
+        }
+    });
+}

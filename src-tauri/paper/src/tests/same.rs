@@ -1,0 +1,74 @@
+use lopdf::{Stream, dictionary};
+
+use super::{sample::*, *};
+use crate::{SamePage, same_page};
+
+#[test]
+fn a_record_is_the_same_as_itself() {
+    for record in [record(), faultless()] {
+        let pdf = crate::record(&record).unwrap();
+        assert_eq!(same_page(&pdf, &record).unwrap(), SamePage::Same);
+    }
+}
+
+#[test]
+fn another_word_on_the_page_is_found() {
+    let claimed = faultless();
+    let pdf = crate::record(&claimed).unwrap();
+    let mut attached = claimed.clone();
+    attached.person.number = "1043".to_owned();
+    assert_eq!(same_page(&pdf, &attached).unwrap(), SamePage::Different);
+    assert_eq!(same_page(&pdf, &record()).unwrap(), SamePage::Different);
+}
+
+fn changed(change: impl Fn(&mut Document)) -> Vec<u8> {
+    let mut document = Document::load_mem(&crate::record(&record()).unwrap()).unwrap();
+    change(&mut document);
+    let mut bytes = Vec::new();
+    document.save_to(&mut bytes).unwrap();
+    bytes
+}
+
+#[test]
+fn pages_changed_by_hand_are_found() {
+    let more = changed(|document| {
+        let page = document.page_iter().next().unwrap();
+        document.add_page_contents(page, b"0 0 100 100 re f".to_vec()).unwrap();
+    });
+    assert_eq!(same_page(&more, &record()).unwrap(), SamePage::Different);
+    let fewer = changed(|document| document.delete_pages(&[1]));
+    assert_eq!(same_page(&fewer, &record()).unwrap(), SamePage::Different);
+    let note = changed(|document| {
+        let page = document.page_iter().next().unwrap();
+        let note = dictionary! {
+            "Type" => "Annot", "Subtype" => "FreeText", "Rect" => vec![0.into(), 0.into(), 90.into(), 90.into()],
+        };
+        let note = document.add_object(note);
+        document.get_dictionary_mut(page).unwrap().set("Annots", vec![note.into()]);
+    });
+    assert_eq!(same_page(&note, &record()).unwrap(), SamePage::Different);
+    let font = changed(|document| {
+        let programs: Vec<_> = document
+            .objects
+            .iter()
+            .filter(|(_, object)| object.as_stream().is_ok_and(|stream| stream.dict.has(b"Length1")))
+            .map(|(id, _)| *id)
+            .collect();
+        assert!(!programs.is_empty(), "the fonts must be found for the test to mean something");
+        for id in programs {
+            document.set_object(id, Stream::new(dictionary! {}, b"another font".to_vec()));
+        }
+    });
+    assert_eq!(same_page(&font, &record()).unwrap(), SamePage::Different);
+}
+
+#[test]
+fn an_unknown_layout_is_not_called_changed() {
+    let other = changed(|document| {
+        let information = document.trailer.get(b"Info").unwrap().as_reference().unwrap();
+        let information = document.get_dictionary_mut(information).unwrap();
+        information.set("Creator", lopdf::text_string("Competency record, layout 9"));
+    });
+    assert_eq!(same_page(&other, &record()).unwrap(), SamePage::OtherLayout);
+    assert_eq!(same_page(b"no pdf", &record()).unwrap(), SamePage::Different);
+}

@@ -1,0 +1,153 @@
+//! What the pages say of the terms of `competency`, one place for each, exhaustive.
+
+use chrono::NaiveDate;
+use competency::{
+    log::HowEnded,
+    procedure::{By, Footing, Mode, Precaution},
+    report::{Outcome, Severity, StepState},
+    validity::{Purpose, State},
+};
+
+pub(crate) fn outcome(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Competent => "Competent",
+        Outcome::NotYetCompetent => "Not yet competent",
+        Outcome::NotAssessed => "Not assessed",
+    }
+}
+
+pub(crate) fn purpose(purpose: Purpose) -> &'static str {
+    match purpose {
+        Purpose::Practice => "Practice",
+        Purpose::Validation => "Validation",
+        Purpose::LiveCare => "Observed in live care",
+    }
+}
+
+pub(crate) fn mode(mode: Mode) -> &'static str {
+    match mode {
+        Mode::Guided => "Guided: the observer read every step aloud and confirmed it; a prompt is the method",
+        Mode::Assessed => "Assessed: the person worked unaided; a prompt is counted",
+    }
+}
+
+/// What the outcome means for the person's validity, in one sentence without a full stop.
+pub(crate) fn validity(purpose: Purpose, outcome: Outcome, until: Option<NaiveDate>) -> String {
+    match (until, purpose, outcome) {
+        (Some(until), _, _) => format!("Valid through {}", date(until)),
+        (None, Purpose::Practice, _) => "Practice grants no validity and ends none".to_owned(),
+        (None, Purpose::LiveCare, _) => "Live care grants no validity and ends none".to_owned(),
+        (None, Purpose::Validation, Outcome::NotYetCompetent) => {
+            "Not valid; an earlier validation of this procedure ends with it".to_owned()
+        }
+        (None, Purpose::Validation, Outcome::NotAssessed) => {
+            "It changes no validity: the demonstration is to be repeated".to_owned()
+        }
+        (None, Purpose::Validation, Outcome::Competent) => {
+            "It grants no validity: the procedure does not accept this mode".to_owned()
+        }
+    }
+}
+
+pub(crate) fn ended(how: HowEnded) -> &'static str {
+    match how {
+        HowEnded::Completed => "Carried through",
+        HowEnded::StoppedExposure => "Stopped because of a suspected exposure",
+        HowEnded::StoppedSafety => "Stopped for safety",
+        HowEnded::Abandoned => "Broken off",
+    }
+}
+
+pub(crate) fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Critical => "Critical",
+        Severity::Other => "Other",
+        Severity::Team => "Team",
+    }
+}
+
+pub(crate) fn state(state: StepState) -> &'static str {
+    match state {
+        StepState::Well => "As it should be",
+        StepState::Partly => "Done, with a finding",
+        StepState::OutOfOrder => "Out of order",
+        StepState::Missed => "Missed",
+        StepState::NotReached => "Not reached",
+        StepState::NotSeen => "Not seen",
+        StepState::LeftOut => "Left out, optional",
+        StepState::NotApplicable => "Does not apply",
+    }
+}
+
+/// Credit in words; only steps that count have any.
+pub(crate) fn credit(state: StepState, credit: u8) -> &'static str {
+    match state {
+        StepState::NotSeen | StepState::LeftOut | StepState::NotApplicable => "–",
+        StepState::Well
+        | StepState::Partly
+        | StepState::OutOfOrder
+        | StepState::Missed
+        | StepState::NotReached => match credit {
+            0 => "none",
+            1 => "half",
+            2.. => "full",
+        },
+    }
+}
+
+pub(crate) fn by(by: By) -> &'static str {
+    match by {
+        By::Wearer => "wearer",
+        By::Assistant => "assistant",
+        By::Observer => "observer",
+    }
+}
+
+pub(crate) fn footing(footing: Footing) -> &'static str {
+    match footing {
+        Footing::Read => "read in the publisher’s own text",
+        Footing::Secondary => "taken from a secondary copy",
+        Footing::Memory => "from memory: check against the current source before use",
+        Footing::CommonPractice => "common practice, no source",
+    }
+}
+
+pub(crate) fn precaution(precaution: Precaution) -> &'static str {
+    match precaution {
+        Precaution::Standard => "standard",
+        Precaution::Contact => "contact",
+        Precaution::Droplet => "droplet",
+        Precaution::Airborne => "airborne",
+        Precaution::HighConsequence => "high-consequence",
+    }
+}
+
+pub(crate) fn standing(state: State) -> &'static str {
+    match state {
+        State::Current => "Current",
+        State::DueSoon => "Due soon",
+        State::Overdue => "Overdue",
+        State::NotYetCompetent => "Not yet competent",
+        State::NeverValidated => "Never validated",
+        State::Suspended => "Suspended",
+        State::NotRequired => "Not required",
+    }
+}
+
+/// `25 November 2027`: no reader takes it for another date.
+pub(crate) fn date(date: NaiveDate) -> String {
+    date.format("%-d %B %Y").to_string()
+}
+
+/// `25 Nov 2027`, where room is short.
+pub(crate) fn short_date(date: NaiveDate) -> String {
+    date.format("%-d %b %Y").to_string()
+}
+
+pub(crate) fn count(count: usize, one: &str, more: &str) -> String {
+    match count {
+        0 => format!("no {more}"),
+        1 => format!("1 {one}"),
+        _ => format!("{count} {more}"),
+    }
+}
