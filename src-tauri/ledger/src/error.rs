@@ -1,4 +1,4 @@
-use std::{fs::TryLockError, io, path::PathBuf};
+use std::{io, path::PathBuf};
 
 use evidence::EvidenceError;
 use rusqlite::ErrorCode;
@@ -147,12 +147,5 @@ pub(crate) fn files(doing: &'static str, path: impl Into<PathBuf>) -> impl FnOnc
         } else {
             LedgerError::Files { doing, path, source }
         }
-    }
-}
-
-pub(crate) fn lock_refused(folder: PathBuf) -> impl FnOnce(TryLockError) -> LedgerError {
-    move |error| match error {
-        TryLockError::WouldBlock => LedgerError::InUse(folder),
-        TryLockError::Error(source) => LedgerError::Files { doing: "lock", path: folder, source },
     }
 }

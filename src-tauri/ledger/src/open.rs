@@ -1,7 +1,8 @@
 //! Opening a data folder.
 
 use std::{
-    fs::{self, File},
+    fs::{self, File, TryLockError},
+    io::ErrorKind,
     path::{Path, PathBuf},
     sync::{Mutex, MutexGuard, PoisonError},
 };
@@ -13,7 +14,7 @@ use uuid::Uuid;
 use crate::{
     LedgerError, Reader,
     columns::{word, word_or_none},
-    error::{Doing, files, lock_refused, sorted},
+    error::{Doing, files, sorted},
     space::{Reserve, with_reserve},
 };
 
@@ -162,8 +163,13 @@ pub(crate) fn installation(connection: &Connection) -> Result<Option<Installatio
 fn lock(folder: &Path) -> Result<File, LedgerError> {
     let path = folder.join("lock");
     let file = File::create(&path).map_err(files("open", &path))?;
-    file.try_lock().map_err(lock_refused(folder.to_owned()))?;
-    Ok(file)
+    match file.try_lock() {
+        Ok(()) => Ok(file),
+        Err(TryLockError::WouldBlock) => Err(LedgerError::InUse(folder.to_owned())),
+        // Where the system has no file locks, as on a tablet, it runs one process per data folder itself.
+        Err(TryLockError::Error(error)) if error.kind() == ErrorKind::Unsupported => Ok(file),
+        Err(TryLockError::Error(error)) => Err(files("lock", path)(error)),
+    }
 }
 
 fn migrations() -> Migrations<'static> {
