@@ -11,10 +11,21 @@ macro_rules! file {
 /// that none can have a flaw.
 pub fn library() -> &'static [(&'static str, &'static str)] {
     &[
+        file!("airborne-contact-donning"),
+        file!("covid-era-removal"),
+        file!("droplet-contact-donning"),
+        file!("eye-protection-reprocessing"),
+        file!("hand-rub"),
+        file!("hand-wash"),
         file!("high-consequence-n95-doffing"),
+        file!("high-consequence-n95-donning"),
+        file!("high-consequence-papr-doffing"),
+        file!("high-consequence-papr-donning"),
+        file!("n95-redonning-limited-reuse"),
         file!("standard-donning"),
         file!("standard-removal-example-1"),
         file!("standard-removal-example-2"),
+        file!("who-filovirus-coverall-doffing"),
     ]
 }
 

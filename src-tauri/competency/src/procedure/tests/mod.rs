@@ -3,6 +3,7 @@
 mod flawed;
 mod library;
 mod odd;
+mod scored;
 mod senseless;
 
 use super::*;
