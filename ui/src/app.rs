@@ -1,0 +1,234 @@
+//! The frame around every view, and the only place that knows the routes.
+//!
+//! Ids that tests hold on to, all stable:
+//! - every view: `h1#title`; navigation `#nav-today`, `#nav-start`, `#nav-roster`, `#nav-people`, `#nav-procedures`.
+//! - first start: `#facility-name`, `#facility-unit`, `#observer-name`, `#observer-number`, `#observer-role`,
+//!   `#observer-evidence`, `#passphrase`, `#pin`, `#pin-again`, `#create`.
+//! - people: `#search`, `#new-name`, `#new-number`, `#new-unit`, `#new-role`, `#add`, `#appoint-<person>`,
+//!   then `#appoint-evidence`, `#appoint-passphrase`, `#appoint-pin`, `#appoint`.
+//! - start: `#person-search`, `#person-<id>`, `#procedure-search`, `#procedure-<id>`, `#purpose-<purpose>`,
+//!   `#mode-<mode>`, `#observer-search`, `#observer-<id>`, `#assistant-search`, `#assistant-<id>`,
+//!   `#worn-<condition>`, `#begin`.
+//! - live form: `#act-<act>`, `#confirm-<act>` (guided), `#condition-<condition>`, `#contamination`, `#page-<n>`,
+//!   `#banner`, `#undo`, `#prompted`, `#faults`, `#fault-<code>`, `#hold`, `#stop`, `#end-<how>`, `#log`, `#elapsed`,
+//!   `#all-acts`, `#leave`.
+//! - steps without a tap: `#done-<step>`, `#not-done-<step>`, `#not-seen-<step>`, `#to-review`.
+//! - review: `#outcome`, `#headline`, `#findings`, `#to-sign`; sign: `#sign-pin`, `#remark`, `#seal`, `#sealed`,
+//!   `#open-record`, `#to-history`.
+//! - roster: `#roster-unit`, `#roster-as-of`, `#roster`, `#save-roster`; history: `#standings`, `#records`,
+//!   `#record-<record>`.
+
+use leptos::prelude::*;
+
+use crate::{
+    page, views,
+    widgets::{announcer::Announcer, mark::DoorMark},
+    wording,
+};
+
+/// Where the window may be. Ids of people and demonstrations are letters, digits and hyphens, so they
+/// stand in the address as they are.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Route {
+    /// What to do today.
+    Home,
+    /// First start.
+    Create,
+    /// Everyone.
+    People,
+    /// A new demonstration, of this person where one is given.
+    Start(Option<String>),
+    /// The live form of a demonstration.
+    Live(String),
+    /// The steps without a tap, before the score.
+    Settle(String),
+    /// What the score says.
+    Review(String),
+    /// Signing.
+    Sign(String),
+    /// Who may do what.
+    Roster,
+    /// One person's history.
+    History(String),
+    /// The procedures in force.
+    Procedures,
+    /// One procedure.
+    Procedure(String),
+}
+
+impl Route {
+    /// Reads the part of the address after `#`; an address that leads nowhere leads home.
+    fn read(hash: &str) -> Route {
+        let mut parts = hash.trim_start_matches(['#', '/']).splitn(2, '/');
+        let name = parts.next().unwrap_or_default();
+        let id = parts.next().filter(|id| !id.is_empty()).map(str::to_owned);
+        match (name, id) {
+            ("create", None) => Route::Create,
+            ("people", None) => Route::People,
+            ("start", person) => Route::Start(person),
+            ("live", Some(id)) => Route::Live(id),
+            ("settle", Some(id)) => Route::Settle(id),
+            ("review", Some(id)) => Route::Review(id),
+            ("sign", Some(id)) => Route::Sign(id),
+            ("roster", None) => Route::Roster,
+            ("history", Some(id)) => Route::History(id),
+            ("procedures", None) => Route::Procedures,
+            ("procedures", Some(id)) => Route::Procedure(id),
+            (_, _) => Route::Home,
+        }
+    }
+
+    /// The address, to put into a link.
+    pub(crate) fn href(&self) -> String {
+        match self {
+            Route::Home => "#/today".to_owned(),
+            Route::Create => "#/create".to_owned(),
+            Route::People => "#/people".to_owned(),
+            Route::Start(None) => "#/start".to_owned(),
+            Route::Start(Some(person)) => format!("#/start/{person}"),
+            Route::Live(id) => format!("#/live/{id}"),
+            Route::Settle(id) => format!("#/settle/{id}"),
+            Route::Review(id) => format!("#/review/{id}"),
+            Route::Sign(id) => format!("#/sign/{id}"),
+            Route::Roster => "#/roster".to_owned(),
+            Route::History(person) => format!("#/history/{person}"),
+            Route::Procedures => "#/procedures".to_owned(),
+            Route::Procedure(id) => format!("#/procedures/{id}"),
+        }
+    }
+
+    /// Goes there without a way back to where one was: that place is over.
+    pub(crate) fn go_instead(&self) {
+        page::replace_hash(&self.href());
+    }
+
+    /// Whether the view takes the whole window: at the door nothing else is in reach of a stray touch.
+    fn whole_window(&self) -> bool {
+        match self {
+            Route::Live(_) => true,
+            Route::Home
+            | Route::Create
+            | Route::People
+            | Route::Start(_)
+            | Route::Settle(_)
+            | Route::Review(_)
+            | Route::Sign(_)
+            | Route::Roster
+            | Route::History(_)
+            | Route::Procedures
+            | Route::Procedure(_) => false,
+        }
+    }
+
+    fn show(self) -> AnyView {
+        match self {
+            Route::Home => views::home::Home().into_any(),
+            Route::Create => views::create::Create().into_any(),
+            Route::People => views::people::PeopleView().into_any(),
+            Route::Start(person) => views::start::start(person).into_any(),
+            Route::Live(id) => views::live::live(id).into_any(),
+            Route::Settle(id) => views::settle::settle(id).into_any(),
+            Route::Review(id) => views::review::review(id).into_any(),
+            Route::Sign(id) => views::sign::sign(id).into_any(),
+            Route::Roster => views::roster::RosterView().into_any(),
+            Route::History(person) => views::history::history(person).into_any(),
+            Route::Procedures => views::procedures::Procedures().into_any(),
+            Route::Procedure(id) => views::procedures::one::procedure(id).into_any(),
+        }
+    }
+}
+
+/// The whole window.
+#[component]
+pub(crate) fn App() -> impl IntoView {
+    let route = RwSignal::new(Route::read(&page::hash()));
+    let listening = window_event_listener(leptos::ev::hashchange, move |_| {
+        route.set(Route::read(&page::hash()));
+        page::to_top();
+    });
+    on_cleanup(move || listening.remove());
+    Announcer::provide();
+    views::live::Watch::provide();
+
+    let here = Memo::new(move |_| route.get());
+    let bare = move || here.with(Route::whole_window);
+    let fresh = move || here.with(|route| *route == Route::Create);
+    view! {
+        <a class="skip" href="#title" on:click=|event| {
+            event.prevent_default();
+            page::focus("title");
+        }>{wording::SKIP}</a>
+        <div class="window" class:bare=bare>
+            <Show when=move || !bare() && !fresh()>
+                <Navigation route=here />
+            </Show>
+            <main class="main" id="main">{move || here.get().show()}</main>
+        </div>
+        {Announcer::regions()}
+    }
+}
+
+#[component]
+fn Navigation(route: Memo<Route>) -> impl IntoView {
+    let places = [
+        (Route::Home, "nav-today", wording::facility::home::TITLE),
+        (Route::Start(None), "nav-start", wording::door::start::NAVIGATION),
+        (Route::Roster, "nav-roster", wording::standing::roster::TITLE),
+        (Route::People, "nav-people", wording::facility::people::TITLE),
+        (Route::Procedures, "nav-procedures", wording::facility::procedures::TITLE),
+    ];
+    let links = places.map(|(place, id, name)| {
+        let href = place.href();
+        let current = move || {
+            let here = route.get();
+            let inside = matches!(
+                (&here, &place),
+                (Route::Procedure(_), Route::Procedures)
+                    | (Route::Start(_), Route::Start(_))
+                    | (Route::History(_), Route::Roster)
+            );
+            (inside || here == place).then_some("page")
+        };
+        view! { <li><a id=id href=href aria-current=current>{name}</a></li> }
+    });
+    view! {
+        <header class="rail">
+            <p class="brand"><DoorMark />{wording::NAME}</p>
+            <nav aria-label=wording::NAVIGATION><ul>{links.into_iter().collect_view()}</ul></nav>
+        </header>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_address_leads_back_to_its_view() {
+        let id = || "4f1c-9".to_owned();
+        for route in [
+            Route::Home,
+            Route::Create,
+            Route::People,
+            Route::Start(None),
+            Route::Start(Some(id())),
+            Route::Live(id()),
+            Route::Settle(id()),
+            Route::Review(id()),
+            Route::Sign(id()),
+            Route::Roster,
+            Route::History(id()),
+            Route::Procedures,
+            Route::Procedure(id()),
+        ] {
+            assert_eq!(Route::read(&route.href()), route, "{}", route.href());
+        }
+    }
+
+    #[test]
+    fn an_address_that_leads_nowhere_leads_home() {
+        for hash in ["", "#", "#/", "#/nowhere", "#/live", "#/live/", "#/people/9"] {
+            assert_eq!(Route::read(hash), Route::Home, "{hash}");
+        }
+    }
+}

@@ -1,0 +1,68 @@
+//! What only the page itself can do: mount, focus, the address, random bytes, a clock that never goes
+//! back. Nothing else in this crate touches the browser's own objects.
+
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use web_sys::HtmlElement;
+
+/// Puts the application into its place in index.html.
+pub(crate) fn mount<V: IntoView + 'static>(app: fn() -> V) {
+    let place = document().get_element_by_id("app").and_then(|place| place.dyn_into::<HtmlElement>().ok());
+    if let Some(place) = place {
+        mount_to(place, app).forget();
+    }
+}
+
+/// The part of the address after `#`.
+pub(crate) fn hash() -> String {
+    window().location().hash().unwrap_or_default()
+}
+
+/// Replaces the part of the address after `#` without adding a step to the history.
+pub(crate) fn replace_hash(hash: &str) {
+    drop(window().location().replace(hash));
+}
+
+/// Milliseconds since the page began, by a clock that nobody can set back.
+pub(crate) fn now_ms() -> i64 {
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "milliseconds since the page began stay far below 2^53"
+    )]
+    window().performance().map_or(0, |clock| clock.now() as i64)
+}
+
+/// Sixteen random bytes as 32 hexadecimal digits: names a tap or a demonstration.
+pub(crate) fn random_id() -> String {
+    let mut bytes = [0_u8; 16];
+    if let Ok(crypto) = window().crypto() {
+        drop(crypto.get_random_values_with_u8_array(&mut bytes));
+    }
+    format!("{:032x}", u128::from_be_bytes(bytes))
+}
+
+/// A short buzz where the device can.
+pub(crate) fn buzz() {
+    let navigator: &wasm_bindgen::JsValue = &window().navigator();
+    if js_sys::Reflect::has(navigator, &"vibrate".into()).unwrap_or(false) {
+        window().navigator().vibrate_with_duration(15);
+    }
+}
+
+/// Moves the keyboard focus to an element, where it is there.
+pub(crate) fn focus(id: &str) {
+    let found = document().get_element_by_id(id).and_then(|found| found.dyn_into::<HtmlElement>().ok());
+    if let Some(element) = found {
+        drop(element.focus());
+    }
+}
+
+/// Names the page, for the window's title and for screen readers.
+pub(crate) fn set_title(title: &str) {
+    document().set_title(title);
+}
+
+/// Scrolls back to the top, as a new page would.
+pub(crate) fn to_top() {
+    window().scroll_to_with_x_and_y(0.0, 0.0);
+}

@@ -1,0 +1,142 @@
+//! Drawings of `picture` from what the contract brings.
+
+use competency::{
+    log::{Log, What},
+    model::Model,
+    procedure::{Procedure, Step},
+    report::{Finding, FindingKind, Report, Severity, StepState},
+    validity::State,
+};
+use contract::MonthLoad;
+use picture::{DueLoad, Expected, GraphStep, Lettering, Mark, Observed, OrderPicture, Precedence, StepGraph};
+
+use crate::wording;
+
+/// The step graph of a procedure as SVG.
+pub(crate) fn step_graph(procedure: &Procedure, model: &Model, widest: f64) -> String {
+    let steps = procedure
+        .steps
+        .iter()
+        .map(|step| GraphStep {
+            id: step.id.clone(),
+            label: step_label(model, step),
+            section: step.section.clone(),
+            critical: step.critical,
+            optional: step.optional,
+            conditional: step.when.is_some(),
+        })
+        .collect();
+    let declared = procedure.steps.iter().flat_map(|step| {
+        let after = step.after.iter().map(|before| (before.step().to_owned(), before.danger()));
+        let at_once = step.immediately_after.iter().map(|before| (before.clone(), false));
+        after.chain(at_once).map(|(from, danger)| Precedence { from, to: step.id.clone(), danger })
+    });
+    let graph = StepGraph {
+        title: wording::facility::procedures::ORDER.to_owned(),
+        steps,
+        precedences: declared.collect(),
+        widest,
+    };
+    picture::svg(&picture::step_graph(&graph, Lettering::PLAIN), "step-graph")
+}
+
+/// A short name of a step: the labels of its acts.
+pub(crate) fn step_label(model: &Model, step: &Step) -> String {
+    let acts: Vec<String> = step.acts.iter().map(|act| model.act_label(act).to_owned()).collect();
+    wording::listed(&acts, wording::door::OR)
+}
+
+/// Expected against observed order as SVG.
+pub(crate) fn order_picture(model: &Model, log: &Log, report: &Report, width: f64) -> String {
+    let shown: Vec<_> = report.steps.iter().filter(|step| step.state != StepState::NotApplicable).collect();
+    let expected = shown
+        .iter()
+        .filter_map(|result| {
+            let step = model.step(model.step_number(&result.id)?)?;
+            let findings = report.findings.iter().filter(|finding| finding.step.as_ref() == Some(&result.id));
+            let note = match result.state {
+                StepState::Well | StepState::Partly | StepState::OutOfOrder => String::new(),
+                StepState::Missed
+                | StepState::NotReached
+                | StepState::NotSeen
+                | StepState::LeftOut
+                | StepState::NotApplicable => wording::step_state(result.state).to_owned(),
+            };
+            let open = matches!(
+                result.state,
+                StepState::NotSeen | StepState::NotReached | StepState::LeftOut | StepState::NotApplicable
+            );
+            let calm = if open { Mark::Open } else { Mark::Well };
+            Some(Expected { label: step_label(model, step), mark: worst(findings, calm), note })
+        })
+        .collect();
+    let observed = log
+        .observations
+        .iter()
+        .enumerate()
+        .filter_map(|(index, observation)| {
+            let label = match &observation.what {
+                What::Act(act) => model.act_label(act).to_owned(),
+                What::Contamination(event) => wording::door::contamination_line(&event.site, &event.from),
+                What::Condition(_) | What::NotSeen(_) => return None,
+            };
+            let about = |finding: &&Finding| finding.observation == Some(index);
+            let displaced = report
+                .findings
+                .iter()
+                .filter(about)
+                .find(|finding| finding.kind == FindingKind::OutOfOrder)
+                .and_then(|finding| finding.step.as_ref());
+            let counted = || report.steps.iter().find(|s| s.observation == Some(index)).map(|s| &s.id);
+            let counts_as =
+                displaced.or_else(counted).and_then(|id| shown.iter().position(|result| result.id == *id));
+            let calm = if counts_as.is_some() { Mark::Well } else { Mark::Open };
+            Some(Observed {
+                time: observation.at_ms.map(wording::clock).unwrap_or_default(),
+                label,
+                counts_as,
+                displaced: displaced.is_some(),
+                mark: worst(report.findings.iter().filter(about), calm),
+                note: if observation.late {
+                    wording::outcome::ENTERED_LATE.to_owned()
+                } else {
+                    String::new()
+                },
+            })
+        })
+        .collect();
+    let drawing = OrderPicture { title: wording::outcome::ORDER.to_owned(), expected, observed, width };
+    picture::svg(&picture::order_picture(&drawing, Lettering::PLAIN), "order-picture")
+}
+
+fn worst<'a>(findings: impl Iterator<Item = &'a Finding>, calm: Mark) -> Mark {
+    findings.fold(calm, |mark, finding| match (finding.severity, mark) {
+        (Severity::Critical, _) | (_, Mark::Danger) => Mark::Danger,
+        (Severity::Other | Severity::Team, Mark::Well | Mark::Open | Mark::Warning) => Mark::Warning,
+    })
+}
+
+/// How many validations run out in each month, as SVG.
+pub(crate) fn due_load(months: &[MonthLoad], width: f64) -> String {
+    let load = DueLoad {
+        title: wording::facility::home::LOAD.to_owned(),
+        months: months.iter().map(|load| (wording::short_month(load.month), load.due)).collect(),
+        width,
+    };
+    picture::svg(&picture::due_load(&load, Lettering::PLAIN), "due-load")
+}
+
+/// The mark of a state as SVG, to stand beside its word.
+pub(crate) fn state_mark(state: State) -> String {
+    let state = match state {
+        State::Current => picture::State::Current,
+        State::DueSoon => picture::State::DueSoon,
+        State::Overdue => picture::State::Overdue,
+        State::NotYetCompetent => picture::State::NotYetCompetent,
+        State::NeverValidated => picture::State::NeverValidated,
+        State::Suspended => picture::State::Suspended,
+        State::NotRequired => picture::State::NotRequired,
+    };
+    // Hidden from screen readers: it has no title, and its id is not used then.
+    picture::svg(&picture::state_mark(state, 18.0), "state")
+}

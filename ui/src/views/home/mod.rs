@@ -1,0 +1,172 @@
+//! Today: what is unfinished, what falls due, how the facility stands, or what to do first.
+
+use competency::validity::State;
+use contract::{Due, Home as Reply, OpenHome, SaveReminders, Unfinished};
+use leptos::prelude::*;
+
+use crate::{
+    app::Route,
+    call::call,
+    pictures,
+    widgets::{
+        loaded::{ask, fault_note, loaded, progress},
+        standing::state,
+        title::title,
+    },
+    wording::{self, facility::home},
+};
+
+/// How far ahead reminders look, in days: a quarter, the first of the usual notices.
+const REMIND_WITHIN: u32 = 90;
+
+#[component]
+pub(crate) fn Home() -> impl IntoView {
+    let asked = ask(|| OpenHome {});
+    // On a first start there is nothing to show but how to begin.
+    Effect::new(move |_| {
+        let empty = asked.with(|answer| matches!(answer, Some(Ok(home)) if home.facility.is_none()));
+        if empty {
+            Route::Create.go_instead();
+        }
+    });
+    view! {
+        <div class="stack wide">
+            <div class="page-head">
+                {title(home::TITLE)}
+                <a class="button primary large" id="start" href=Route::Start(None).href()>{home::START}</a>
+            </div>
+            {loaded(asked, |home| page(home).into_any())}
+        </div>
+    }
+}
+
+fn page(home: Reply) -> impl IntoView {
+    let where_and_when = home.facility.as_ref().map(|facility| {
+        view! { <p class="lead">{format!("{}, {}", facility.name, wording::date(home.today))}</p> }
+    });
+    let empty =
+        home.people < 2 || home.counts.iter().all(|(_, count)| *count == 0) && home.unfinished.is_empty();
+    let load = home.due_load.clone();
+    view! {
+        {where_and_when}
+        {(!home.unfinished.is_empty()).then(|| unfinished(home.unfinished))}
+        {empty.then(first)}
+        {(!empty).then(|| view! {
+            <div class="columns home-columns">
+                {due(home.due)}
+                {counts(home.counts)}
+            </div>
+            <section class="card stack" aria-labelledby="load">
+                <h2 id="load">{home::LOAD}</h2>
+                <div class="picture-frame" inner_html=pictures::due_load(&load, 880.0)></div>
+            </section>
+        })}
+        <p class="note small">{home::CAUTION}</p>
+    }
+}
+
+fn unfinished(all: Vec<Unfinished>) -> impl IntoView {
+    let each = all.into_iter().map(|one| {
+        let Unfinished { demonstration, person, procedure, begun, lines, ended } = one;
+        let (route, word) = if ended {
+            (Route::Settle(demonstration), home::REVIEW_AND_SIGN)
+        } else {
+            (Route::Live(demonstration), home::GO_ON)
+        };
+        let lines = usize::try_from(lines).unwrap_or(usize::MAX);
+        view! {
+            <li><a class="line" href=route.href()>
+                <strong>{format!("{person}: {procedure}")}</strong>
+                <span class="quiet-text">{home::begun(&begun, lines, ended)}</span>
+                <span class="aside"><span class="button primary">{word}</span></span>
+            </a></li>
+        }
+    });
+    view! {
+        <section class="stack tight" aria-labelledby="unfinished">
+            <h2 id="unfinished">{home::UNFINISHED}</h2>
+            <p class="quiet-text">{home::UNFINISHED_HINT}</p>
+            <ul class="lines unfinished">{each.collect_view()}</ul>
+        </section>
+    }
+}
+
+fn first() -> impl IntoView {
+    let steps = [
+        (Route::People, home::FIRST_PEOPLE, home::FIRST_PEOPLE_WHY),
+        (Route::Procedures, home::FIRST_PROCEDURES, home::FIRST_PROCEDURES_WHY),
+        (Route::Start(None), home::FIRST_START, home::FIRST_START_WHY),
+    ];
+    let each = steps.into_iter().enumerate().map(|(index, (route, what, why))| {
+        view! {
+            <li><a class="first" href=route.href()>
+                <span class="first-number" aria-hidden="true">{index + 1}</span>
+                <strong>{what}</strong>
+                <span class="quiet-text">{why}</span>
+            </a></li>
+        }
+    });
+    view! {
+        <section class="stack" aria-labelledby="first">
+            <h2 id="first">{home::FIRST}</h2>
+            <ol class="columns">{each.collect_view()}</ol>
+        </section>
+    }
+}
+
+fn due(all: Vec<Due>) -> impl IntoView {
+    let save = Action::new_local(|(): &()| call(SaveReminders { within_days: REMIND_WITHIN }));
+    let none = all.is_empty().then(|| view! { <p class="quiet-text">{home::NOTHING_DUE}</p> });
+    let each = all.into_iter().map(|due| {
+        view! {
+            <li><a class="line" href=Route::History(due.person).href()>
+                <strong>{due.name}</strong>
+                <span class="quiet-text">{format!("{} · {}", due.procedure, due.unit)}</span>
+                <span class="aside stack tight">
+                    {state(due.state)}
+                    <span class="small">{wording::short_date(due.valid_until)}</span>
+                </span>
+            </a></li>
+        }
+    });
+    let list = none.is_none().then(|| view! { <ul class="lines">{each.collect_view()}</ul> });
+    view! {
+        <section class="stack" aria-labelledby="due">
+            <h2 id="due">{home::DUE}</h2>
+            {none}
+            {list}
+            <div class="row">
+                <button type="button" class="button" id="save-reminders" disabled=move || save.pending().get()
+                    on:click=move |_| { save.dispatch_local(()); }>{home::SAVE_REMINDERS}</button>
+            </div>
+            {move || save.pending().get().then(|| progress(wording::WAITING))}
+            {move || save.value().get().map(|answer| match answer {
+                Ok(shown) => view! {
+                    <p class="note good" role="status">{home::reminders_saved(&shown.path)}</p>
+                }.into_any(),
+                Err(fault) => {
+                    let again = Callback::new(move |()| { save.dispatch_local(()); });
+                    fault_note(fault, Some(again)).into_any()
+                }
+            })}
+        </section>
+    }
+}
+
+fn counts(all: Vec<(State, u32)>) -> impl IntoView {
+    let each = all.into_iter().map(|(which, count)| {
+        view! {
+            <div class="count">
+                <dt>{state(which)}</dt>
+                <dd>{count}</dd>
+            </div>
+        }
+    });
+    view! {
+        <section class="stack" aria-labelledby="counts">
+            <h2 id="counts">{home::COUNTS}</h2>
+            <dl class="counts">{each.collect_view()}</dl>
+            <div class="row"><a class="button" href=Route::Roster.href()>{wording::standing::roster::TITLE}</a></div>
+        </section>
+    }
+}

@@ -1,0 +1,213 @@
+//! Every act at its place.
+
+use competency::{
+    journal::Event,
+    live::{ActMark, ActState},
+    model::{Section, Tile, TileKind},
+    procedure::By,
+};
+use leptos::prelude::*;
+
+use super::{
+    Door,
+    form::{Form, Running},
+    is_done, pages,
+};
+use crate::{
+    widgets::mark::ActShape,
+    wording::{door, door::live as words},
+};
+
+/// The sections, page by page.
+pub(super) fn board(door: Door) -> impl IntoView {
+    let sections = door.watch.peek(|form| form.model().sections().to_vec());
+    let pages = StoredValue::new(pages::pages(&sections));
+    let count = pages.with_value(Vec::len);
+    let shown =
+        RwSignal::new(door.watch.peek(|form| pages.with_value(|pages| pages::moved_on(form, pages, 0))));
+    // Only what the rule says of the next step moves the form on, never a turn of the page by hand.
+    let next = Memo::new(move |_| {
+        let at = shown.get_untracked();
+        door.watch.read(|form| pages.with_value(|pages| pages::moved_on(form, pages, at)))
+    });
+    Effect::new(move |before: Option<usize>| {
+        let next = next.get();
+        if before.is_some_and(|before| before != next) {
+            shown.set(next);
+        }
+        next
+    });
+    let turned = {
+        let sections = sections.clone();
+        (count > 1).then(|| view! {
+            <nav class="door-pages" aria-label=words::SECTIONS>
+                {(0..count).map(|page| {
+                    let here: Vec<Section> = pages.with_value(|pages| pages.get(page).cloned().unwrap_or_default())
+                        .into_iter().filter_map(|index| sections.get(index).cloned()).collect();
+                    tab(door, page, here, shown)
+                }).collect_view()}
+            </nav>
+        })
+    };
+    view! {
+        {turned}
+        <div class="door-board">
+            {move || {
+                let page = shown.get();
+                let here = pages.with_value(|pages| pages.get(page).cloned().unwrap_or_default());
+                here.into_iter().filter_map(|index| sections.get(index)).map(|part| section(door, part)).collect_view()
+            }}
+        </div>
+    }
+}
+
+fn tab(door: Door, page: usize, sections: Vec<Section>, shown: RwSignal<usize>) -> impl IntoView {
+    let name = sections.iter().filter_map(|section| section.title.clone()).collect::<Vec<_>>().join(" · ");
+    let steps: Vec<String> = sections.into_iter().flat_map(|section| section.steps).collect();
+    let done = move || {
+        door.watch.read(|form| {
+            let here = form.steps().filter(|(step, _)| steps.contains(&step.id));
+            let (done, of) =
+                here.fold((0, 0), |(done, of), (_, state)| (done + usize::from(is_done(state)), of + 1));
+            door::section_done(done, of)
+        })
+    };
+    view! {
+        <button type="button" class="door-page" id=format!("page-{page}")
+            aria-current=move || (shown.get() == page).then_some("true")
+            on:click=move |_| shown.set(page)>
+            <strong>{name}</strong><span>{done}</span>
+        </button>
+    }
+}
+
+fn section(door: Door, section: &Section) -> impl IntoView + use<> {
+    let title = section.title.clone().unwrap_or_default();
+    let name = title.clone();
+    let class = format!("door-section span-{}", section.tiles.len().clamp(1, 4));
+    view! {
+        <section class=class aria-label=name>
+            <h2>{title}</h2>
+            <div class="door-tiles">
+                {section.tiles.iter().map(|act| tile(door, act)).collect_view()}
+            </div>
+        </section>
+    }
+}
+
+/// What a tile shows.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+struct Looks {
+    mark: Option<ActMark>,
+    waits: bool,
+    seen: Option<String>,
+    running: Option<Running>,
+    by: By,
+}
+
+fn looks(form: &Form, act: &str) -> Looks {
+    let mark = form.live().act_mark(form.model(), act);
+    let seen = mark.last.map(|last| door::seen(form.observed_at(last), mark.times, form.was_too_early(last)));
+    Looks {
+        mark: Some(mark),
+        waits: form.act_waits(act),
+        seen,
+        running: form.running().filter(|running| running.act == act),
+        by: form.by(act),
+    }
+}
+
+/// One act: a tap logs it, or ends it while it is being timed.
+pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
+    let act = tile.act.clone();
+    let watched = act.clone();
+    let looks = Memo::new(move |_| door.watch.read(|form| looks(form, &watched)));
+    let kind = match tile.kind {
+        TileKind::Step | TileKind::Combined => "tile",
+        TileKind::Free | TileKind::Answer | TileKind::Other => "tile minor",
+        TileKind::Forbidden => "tile minor forbidden",
+    };
+    let class = move || {
+        let looks = looks.get();
+        let due = looks.mark.is_some_and(|mark| mark.due);
+        let state = looks.mark.map_or("", |mark| state_class(mark.state));
+        format!(
+            "{kind} {state}{}{}",
+            if due { " is-due" } else { "" },
+            if looks.waits { " waits" } else { "" }
+        )
+    };
+    let label = {
+        let label = tile.label.clone();
+        move || match looks.get().by {
+            By::Wearer => label.clone(),
+            by @ (By::Assistant | By::Observer) => door::by_other(by, &label),
+        }
+    };
+    let under = move || {
+        let looks = looks.get();
+        if looks.waits {
+            return words::SAVING.to_owned();
+        }
+        if let Some(running) = looks.running {
+            return door::running(door.elapsed.get() - running.since_ms, running.least);
+        }
+        let Some(mark) = looks.mark else { return String::new() };
+        let word = if mark.due { words::NEXT_MUST_COME } else { door::mark(mark.state) };
+        match looks.seen {
+            Some(seen) if mark.state == ActState::Done => format!("{word} {seen}"),
+            Some(seen) => format!("{word} · {} {seen}", words::LAST_SEEN),
+            None => word.to_owned(),
+        }
+    };
+    let tap = move |_| {
+        let (running, by) =
+            door.watch.peek(|form| (form.running().filter(|running| running.act == act), form.by(&act)));
+        door.tap(match running {
+            Some(running) => Event::ActEnded { of: running.of },
+            None => Event::Act { act: act.clone(), by },
+        });
+    };
+    view! {
+        <button type="button" class=class id=format!("act-{}", tile.act) on:click=tap>
+            <span class="tile-shape">{move || {
+                let looks = looks.get();
+                looks.mark.map(|mark| view! { <ActShape state=mark.state due=mark.due /> })
+            }}</span>
+            <strong>{label}</strong>
+            <span class="tile-state">{under}</span>
+            {move || looks.get().running.map(|running| timer(door, running))}
+        </button>
+    }
+}
+
+/// How much of the least duration has passed.
+fn timer(door: Door, running: Running) -> impl IntoView {
+    let least = i64::from(running.least) * 1000;
+    let passed = move || (door.elapsed.get() - running.since_ms).clamp(0, least);
+    view! {
+        <svg class="tile-timer" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true">
+            <rect class="timer-rest" width="100" height="8" />
+            <rect class="timer-done" height="8" width=move || (passed() * 100 / least.max(1)).to_string() />
+        </svg>
+        <span class="tile-end">{words::TIMER_END}</span>
+    }
+}
+
+fn state_class(state: ActState) -> &'static str {
+    match state {
+        ActState::MayCome => "may-come",
+        ActState::Skipped => "skipped",
+        ActState::NotYet => "not-yet",
+        ActState::Done => "done",
+        ActState::Free => "free",
+        ActState::Forbidden => "must-not",
+        ActState::NotCalledFor => "not-called-for",
+    }
+}
+
+/// Whether a tile stands on the shelf that is on every page.
+pub(super) fn shelf(form: &Form) -> Vec<Tile> {
+    let untitled = form.model().sections().iter().filter(|section| section.title.is_none());
+    untitled.flat_map(|section| section.tiles.clone()).collect()
+}

@@ -1,0 +1,271 @@
+//! The state of one demonstration on the screen: what is durable, what waits to be, and what the live
+//! rule says about it. A plain value, so that it is tested without a page.
+
+use std::collections::VecDeque;
+
+use competency::{
+    journal::{Event, Folded, TapId, fold},
+    live::{Live, StepState, Verdict, Warning},
+    log::{HowEnded, What},
+    model::Model,
+    procedure::{By, Mode, Step},
+};
+use contract::{Acknowledged, Fault, Next, OpenedDemonstration, Tap};
+
+/// One demonstration.
+#[derive(Debug, Clone)]
+pub(crate) struct Form {
+    opened: OpenedDemonstration,
+    model: Model,
+    /// Taps that are not acknowledged yet, in the order they were made.
+    waiting: VecDeque<Tap>,
+    /// The first of them is on its way.
+    sending: bool,
+    /// Why the first of them did not get through the last time.
+    trouble: Option<Fault>,
+    folded: Folded,
+    live: Live,
+    verdicts: Vec<Verdict>,
+    /// What the page's clock showed when the demonstration began.
+    began: i64,
+}
+
+/// The act that is being timed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Running {
+    /// Its line.
+    pub(crate) of: TapId,
+    /// The act.
+    pub(crate) act: String,
+    /// When it began, in ms since the demonstration began.
+    pub(crate) since_ms: i64,
+    /// Its least duration in seconds.
+    pub(crate) least: u32,
+}
+
+impl Form {
+    /// A demonstration as acknowledged; `now` is what the page's clock shows.
+    pub(crate) fn new(opened: OpenedDemonstration, now: i64) -> Form {
+        let model = Model::new(opened.procedure.clone());
+        let folded = fold(&opened.lines, opened.mode, &opened.conditions);
+        let (live, verdicts) = Live::replay(&model, &opened.conditions, &folded.log.observations);
+        Form {
+            began: now - opened.elapsed_ms,
+            opened,
+            model,
+            waiting: VecDeque::new(),
+            sending: false,
+            trouble: None,
+            folded,
+            live,
+            verdicts,
+        }
+    }
+
+    fn refold(&mut self) {
+        let opened = &self.opened;
+        self.folded = fold(&opened.lines, opened.mode, &opened.conditions);
+        (self.live, self.verdicts) =
+            Live::replay(&self.model, &opened.conditions, &self.folded.log.observations);
+    }
+
+    /// Takes a tap in; it counts once it is acknowledged.
+    pub(crate) fn tap(&mut self, id: TapId, event: Event) {
+        self.waiting.push_back(Tap { demonstration: self.opened.demonstration.clone(), id, event });
+    }
+
+    /// The tap to send now; none while one is on its way. The same tap is given again until it is
+    /// acknowledged or set aside, so none is lost and none overtakes another.
+    pub(crate) fn next_to_send(&mut self) -> Option<Tap> {
+        if self.sending {
+            return None;
+        }
+        let tap = self.waiting.front().cloned();
+        self.sending = tap.is_some();
+        tap
+    }
+
+    /// The first waiting tap is durable; `now` is what the page's clock shows.
+    pub(crate) fn acknowledged(&mut self, acknowledged: Acknowledged, now: i64) {
+        let line = acknowledged.line;
+        self.sending = false;
+        self.trouble = None;
+        if self.waiting.front().is_some_and(|tap| tap.id == line.id) {
+            self.waiting.pop_front();
+        }
+        // The shell's clock is the one that counts; the page's may have slept.
+        self.began = self.began.min(now - line.at_ms);
+        if !self.opened.lines.iter().any(|known| known.id == line.id) {
+            self.opened.lines.push(line);
+            self.refold();
+        }
+    }
+
+    /// The first waiting tap did not get through. Says whether asking again may help.
+    pub(crate) fn failed(&mut self, fault: Fault) -> bool {
+        self.sending = false;
+        let again = match fault.next {
+            Next::TryAgain | Next::MakeRoom | Next::AskForHelp => true,
+            Next::MendInput | Next::ChooseAgain => false,
+        };
+        self.trouble = Some(fault);
+        again
+    }
+
+    /// Gives the first waiting tap up, because the observer said so after it was refused.
+    pub(crate) fn set_aside(&mut self) {
+        if !self.sending && self.trouble.take().is_some() {
+            self.waiting.pop_front();
+        }
+    }
+
+    /// What the demonstration is.
+    pub(crate) fn opened(&self) -> &OpenedDemonstration {
+        &self.opened
+    }
+
+    /// Its procedure, made ready.
+    pub(crate) fn model(&self) -> &Model {
+        &self.model
+    }
+
+    /// What the acknowledged lines amount to.
+    pub(crate) fn folded(&self) -> &Folded {
+        &self.folded
+    }
+
+    /// What the live rule says.
+    pub(crate) fn live(&self) -> &Live {
+        &self.live
+    }
+
+    /// Why the first waiting tap did not get through.
+    pub(crate) fn trouble(&self) -> Option<&Fault> {
+        self.trouble.as_ref()
+    }
+
+    /// The taps that wait.
+    pub(crate) fn waiting(&self) -> impl DoubleEndedIterator<Item = &Tap> + ExactSizeIterator {
+        self.waiting.iter()
+    }
+
+    /// Whether an act's tap waits.
+    pub(crate) fn act_waits(&self, act: &str) -> bool {
+        self.waiting.iter().any(|tap| matches!(&tap.event, Event::Act { act: tapped, .. } if tapped == act))
+    }
+
+    /// Milliseconds since the demonstration began.
+    pub(crate) fn elapsed(&self, now: i64) -> i64 {
+        (now - self.began).max(0)
+    }
+
+    /// When an observation was made; `None` where it was entered late.
+    pub(crate) fn observed_at(&self, observation: usize) -> Option<i64> {
+        self.folded.log.observations.get(observation).and_then(|observation| observation.at_ms)
+    }
+
+    /// Who carries an act out: whoever carries out the step it would serve next.
+    pub(crate) fn by(&self, act: &str) -> By {
+        let serves = |step: &&Step| step.acts.iter().any(|id| id == act);
+        let steps = || self.model.procedure().steps.iter().filter(serves);
+        let may_come = steps().find(|step| self.step_state(&step.id) == Some(StepState::MayCome));
+        may_come.or_else(|| steps().next()).map_or(By::Wearer, |step| step.by)
+    }
+
+    /// How a step stands.
+    pub(crate) fn step_state(&self, step: &str) -> Option<StepState> {
+        self.model.step_number(step).map(|number| self.live.step_mark(&self.model, number).state)
+    }
+
+    /// The steps that apply, with how each stands, in printed order.
+    pub(crate) fn steps(&self) -> impl Iterator<Item = (&Step, StepState)> {
+        (0..self.model.len())
+            .filter_map(|number| {
+                Some((self.model.step(number)?, self.live.step_mark(&self.model, number).state))
+            })
+            .filter(|(_, state)| *state != StepState::NotApplicable)
+    }
+
+    /// How many steps that apply are done, and how many apply.
+    pub(crate) fn progress(&self) -> (usize, usize) {
+        self.steps().fold((0, 0), |(done, of), (_, state)| (done + usize::from(is_done(state)), of + 1))
+    }
+
+    /// The next step to read aloud or to expect.
+    pub(crate) fn next_step(&self) -> Option<&Step> {
+        let id = self.live.next(&self.model)?;
+        self.model.step(self.model.step_number(id)?)
+    }
+
+    /// The line of the latest act and the warning on it, where it came too early.
+    pub(crate) fn warning(&self) -> Option<(&TapId, &Warning)> {
+        let acts = self.folded.log.observations.iter().enumerate();
+        let last = acts.filter(|(_, seen)| matches!(seen.what, What::Act(_)) && !seen.late).next_back()?.0;
+        Some((self.folded.tap_of.get(last)?, self.verdicts.get(last)?.warning()?))
+    }
+
+    /// Whether the act of an observation came too early.
+    pub(crate) fn was_too_early(&self, observation: usize) -> bool {
+        self.verdicts.get(observation).is_some_and(|verdict| verdict.warning().is_some())
+    }
+
+    /// The timed act that has neither been ended nor been followed by another act.
+    pub(crate) fn running(&self) -> Option<Running> {
+        let index = self.folded.log.observations.len().checked_sub(1)?;
+        let seen = self.folded.log.observations.get(index)?;
+        let What::Act(act) = &seen.what else { return None };
+        let since_ms = seen.at_ms?;
+        let least = self.model.procedure().steps.iter().filter_map(|step| step.min_seconds.get(act)).max()?;
+        let of = self.folded.tap_of.get(index)?.clone();
+        seen.until_ms.is_none().then(|| Running { of, act: act.clone(), since_ms, least: *least })
+    }
+
+    /// The steps that no tap and no answer speaks of, before the score.
+    ///
+    /// Where the demonstration was broken off, only those that something later was seen after: the
+    /// others were not reached.
+    pub(crate) fn unanswered(&self) -> Vec<&Step> {
+        let whole = self.folded.log.ended.how == HowEnded::Completed;
+        self.steps()
+            .filter(|(step, state)| {
+                let open = match state {
+                    StepState::Skipped => true,
+                    StepState::MayCome | StepState::NotYet => whole,
+                    StepState::Done
+                    | StepState::DoneTooEarly
+                    | StepState::DoneLate
+                    | StepState::NotSeen
+                    | StepState::NotApplicable => false,
+                };
+                open && !step.optional && !self.folded.not_done.contains(&step.id)
+            })
+            .map(|(step, _)| step)
+            .collect()
+    }
+
+    /// Where in the log a step belongs that is entered late: before the first act of a step that must
+    /// come after it; last where there is none.
+    pub(crate) fn place_of(&self, step: &str) -> Option<TapId> {
+        let step = self.model.step_number(step)?;
+        let later = (0..self.model.len()).filter(|other| self.model.must_precede(step, *other));
+        let first = later.filter_map(|other| self.live.step_mark(&self.model, other).observation).min()?;
+        self.folded.tap_of.get(first).cloned()
+    }
+
+    /// Whether the observer reads every step aloud.
+    pub(crate) fn is_guided(&self) -> bool {
+        self.opened.mode == Mode::Guided
+    }
+}
+
+/// Whether a step has been done, in whatever order.
+pub(crate) fn is_done(state: StepState) -> bool {
+    match state {
+        StepState::Done | StepState::DoneTooEarly | StepState::DoneLate => true,
+        StepState::MayCome
+        | StepState::NotYet
+        | StepState::Skipped
+        | StepState::NotSeen
+        | StepState::NotApplicable => false,
+    }
+}

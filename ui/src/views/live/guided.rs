@@ -1,0 +1,75 @@
+//! Guided mode: the next step in large words to read aloud, what to look for, one large act to confirm.
+
+use competency::{
+    journal::Event,
+    procedure::{By, Step},
+};
+use leptos::prelude::*;
+
+use super::Door;
+use crate::wording::{self, door, door::live as words, facility::procedures};
+
+pub(super) fn next(door: Door) -> impl IntoView {
+    let step = Memo::new(move |_| door.watch.read(|form| form.next_step().cloned()));
+    move || match step.get() {
+        Some(step) => one(door, step).into_any(),
+        None => view! {
+            <section class="guided" aria-label=words::NEXT_STEP>
+                <p class="guided-text">{words::ALL_DONE}</p>
+                <p>{words::ALL_DONE_HINT}</p>
+            </section>
+        }
+        .into_any(),
+    }
+}
+
+fn one(door: Door, step: Step) -> impl IntoView {
+    let watch = door.watch;
+    let by = step.by;
+    let confirms = step.acts.iter().map(|act| {
+        let (label, least) = watch.peek(|form| {
+            let label = form.model().act_label(act).to_owned();
+            (label, step.min_seconds.get(act).copied())
+        });
+        let least = least.map(|least| procedures::seconds(&label, least));
+        let (tapped, waiting) = (act.clone(), act.clone());
+        let waits = move || watch.read(|form| form.act_waits(&waiting));
+        let word = move || if waits() { words::SAVING } else { words::SEEN_DONE };
+        view! {
+            <button type="button" class="guided-confirm" id=format!("confirm-{act}")
+                on:click=move |_| door.tap(Event::Act { act: tapped.clone(), by })>
+                <strong>{word}</strong><span>{least.unwrap_or(label)}</span>
+            </button>
+        }
+    });
+    let confirms = confirms.collect_view();
+    let who = (by != By::Wearer).then(|| view! { <span class="tag">{wording::by(by)}</span> });
+    let critical = step.critical.then(|| view! { <span class="tag">{procedures::CRITICAL}</span> });
+    let points = step.look_for.into_iter().map(|point| view! { <li>{point}</li> }).collect_view();
+    let id = step.id;
+    let not_seen = move |_| door.tap(Event::NotSeen { step: id.clone() });
+    let running = move || {
+        watch.read(super::Form::running).map(|running| {
+            let passed = door.elapsed.get() - running.since_ms;
+            let of = running.of;
+            view! {
+                <button type="button" class="door-button" id="end-timer"
+                    on:click=move |_| door.tap(Event::ActEnded { of: of.clone() })>
+                    {format!("{} · {}", door::running(passed, running.least), words::TIMER_END)}
+                </button>
+            }
+        })
+    };
+    view! {
+        <section class="guided" aria-label=words::NEXT_STEP>
+            <p class="row guided-head"><span>{words::READ_ALOUD}</span><strong>{step.section}</strong>{who}{critical}</p>
+            <p class="guided-text" id="guided-text">{step.text}</p>
+            <ul class="guided-points points">{points}</ul>
+            <div class="guided-confirms">{confirms}</div>
+            <div class="row">
+                <button type="button" class="door-button" id="step-not-seen" on:click=not_seen>{words::STEP_NOT_SEEN}</button>
+                {running}
+            </div>
+        </section>
+    }
+}

@@ -1,0 +1,63 @@
+//! Who, what, how long; hold and stop from anywhere.
+
+use competency::journal::Event;
+use leptos::prelude::*;
+
+use super::{Door, Form, Panel};
+use crate::{
+    app::Route,
+    page,
+    wording::{self, door, door::live as words},
+};
+
+pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
+    let watch = door.watch;
+    let (person, about) = watch.peek(|form| {
+        let opened = form.opened();
+        let about = format!(
+            "{} · {} · {}",
+            opened.procedure.title,
+            wording::mode(opened.mode),
+            wording::purpose(opened.purpose)
+        );
+        (opened.person.clone(), about)
+    });
+    page::set_title(&format!("{person} · {}", wording::NAME));
+    let progress = move || {
+        let (done, of) = watch.read(Form::progress);
+        door::steps_done(done, of)
+    };
+    let held = move || watch.read(|form| form.folded().on_hold);
+    let hold = move |_| {
+        let on_hold = watch.peek(|form| form.folded().on_hold);
+        door.tap(if on_hold { Event::Resume } else { Event::Hold });
+    };
+    let all_acts = guided.then(|| {
+        view! {
+            <button type="button" class="door-button" id="all-acts" aria-pressed=move || door.all_acts.get().to_string()
+                on:click=move |_| door.all_acts.update(|all| *all = !*all)>{words::ALL_ACTS}</button>
+        }
+    });
+    view! {
+        <header class="door-head">
+            <a class="door-button" id="leave" href=Route::Home.href() aria-label=words::LEAVE_NAME>{words::LEAVE}</a>
+            <div class="door-who">
+                <h1 id="title" tabindex="-1">{person}</h1>
+                <p>{about}</p>
+            </div>
+            <div class="door-time">
+                <p class="door-elapsed" id="elapsed" role="timer" aria-label=words::ELAPSED>
+                    {move || wording::clock(door.elapsed.get())}
+                </p>
+                <p>{progress}</p>
+            </div>
+            {all_acts}
+            <button type="button" class="door-button" id="hold" on:click=hold>
+                {move || if held() { words::RESUME } else { words::HOLD }}
+            </button>
+            <button type="button" class="door-button stop" id="stop" aria-expanded=move || {
+                (door.panel.get() == Panel::Stop).to_string()
+            } on:click=move |_| door.panel.set(Panel::Stop)>{words::END}</button>
+        </header>
+    }
+}

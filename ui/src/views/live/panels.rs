@@ -1,0 +1,124 @@
+//! What opens in the side column: technique faults, a contamination event, how it ends. The acts stay in
+//! reach beside it, and any tap on one closes it.
+
+use competency::{
+    journal::Event,
+    log::{Contamination, HowEnded, What},
+    procedure::{By, TechniqueFault},
+};
+use leptos::prelude::*;
+
+use super::{Door, Form, Panel};
+use crate::{
+    page,
+    wording::{self, door::live as words},
+};
+
+fn panel(door: Door, heading: &'static str, inside: impl IntoView) -> impl IntoView {
+    let back = move |_| {
+        door.panel.set(Panel::Log);
+        door.chosen.set(None);
+    };
+    // The panel takes the focus, so that a keyboard goes on inside it.
+    Effect::new(move |_| page::focus("panel-title"));
+    view! {
+        <section class="door-panel" aria-labelledby="panel-title">
+            <h2 id="panel-title" tabindex="-1">{heading}</h2>
+            <div class="panel-choices">{inside}</div>
+            <button type="button" class="door-button" id="panel-back" on:click=back>{words::BACK}</button>
+        </section>
+    }
+}
+
+/// The technique faults of the chosen line's act.
+pub(super) fn faults(door: Door) -> impl IntoView {
+    let of = door.chosen.get_untracked().unwrap_or_default();
+    let known = door.watch.peek(|form| faults_of(form, &of));
+    let none = known.is_empty().then(|| view! { <p>{words::NO_FAULTS}</p> });
+    let each = known.into_iter().map(|fault| {
+        let TechniqueFault { code, text, contaminates } = fault;
+        let (of, id) = (of.clone(), format!("fault-{code}"));
+        view! {
+            <button type="button" class="door-button wide" id=id
+                on:click=move |_| door.tap(Event::Fault { of: of.clone(), code: code.clone() })>
+                <span>{text}{contaminates.then(|| view! { " "<span class="tag">{words::CONTAMINATES}</span> })}</span>
+            </button>
+        }
+    });
+    panel(door, words::FAULT, view! { {none}{each.collect_view()} })
+}
+
+fn faults_of(form: &Form, line: &str) -> Vec<TechniqueFault> {
+    let seen = form.folded().observation_of(line).and_then(|index| form.folded().log.observations.get(index));
+    let Some(What::Act(act)) = seen.map(|seen| &seen.what) else { return Vec::new() };
+    let procedure = form.model().procedure();
+    let parts = procedure.combined_acts.get(act).map(|combined| combined.counts_as.as_slice());
+    let stands_for = |id: &String| id == act || parts.is_some_and(|parts| parts.contains(id));
+    let steps = procedure.steps.iter().filter(|step| step.acts.iter().any(stands_for));
+    let mut all: Vec<TechniqueFault> = Vec::new();
+    for fault in steps.flat_map(|step| &step.technique_faults) {
+        if !all.iter().any(|known| known.code == fault.code) {
+            all.push(fault.clone());
+        }
+    }
+    all
+}
+
+/// A contamination event: where, from what, noticed by whom.
+pub(super) fn contamination(door: Door) -> impl IntoView {
+    let site = RwSignal::new(None::<String>);
+    let from = RwSignal::new(None::<String>);
+    let sources = door.watch.peek(|form| {
+        let mut all = form.model().procedure().ensemble.clone();
+        all.push(words::SURFACE.to_owned());
+        all
+    });
+    let log = move |recognised_by: Option<By>| {
+        if let (Some(site), Some(from)) = (site.get_untracked(), from.get_untracked()) {
+            door.tap(Event::Contamination { event: Contamination { site, from, recognised_by } });
+        }
+    };
+    let inside = move || match (site.get(), from.get()) {
+        (None, _) => {
+            let each =
+                words::SITES.map(|name| choice(name.to_owned(), move || site.set(Some(name.to_owned()))));
+            view! { <p class="panel-ask">{words::WHERE}</p>{each.into_iter().collect_view()} }.into_any()
+        }
+        (Some(_), None) => {
+            let each = sources.clone().into_iter().map(|name| {
+                let chosen = name.clone();
+                choice(name, move || from.set(Some(chosen.clone())))
+            });
+            view! { <p class="panel-ask">{words::FROM}</p>{each.collect_view()} }.into_any()
+        }
+        (Some(_), Some(_)) => {
+            let people = [Some(By::Wearer), Some(By::Observer), Some(By::Assistant), None];
+            let each =
+                people.map(|who| choice(who.map_or(words::NOBODY, wording::by).to_owned(), move || log(who)));
+            view! { <p class="panel-ask">{words::NOTICED}</p>{each.into_iter().collect_view()} }.into_any()
+        }
+    };
+    panel(door, words::CONTAMINATION, inside)
+}
+
+fn choice(name: String, chosen: impl Fn() + 'static) -> impl IntoView {
+    view! { <button type="button" class="door-button" on:click=move |_| chosen()>{name}</button> }
+}
+
+/// How the demonstration ends.
+pub(super) fn stop(door: Door) -> impl IntoView {
+    let ways = [
+        (HowEnded::Completed, "end-completed"),
+        (HowEnded::StoppedExposure, "end-stopped-exposure"),
+        (HowEnded::StoppedSafety, "end-stopped-safety"),
+        (HowEnded::Abandoned, "end-abandoned"),
+    ];
+    let each = ways.map(|(how, id)| {
+        view! {
+            <button type="button" class="door-button wide" class:stop=how != HowEnded::Completed id=id
+                on:click=move |_| door.tap(Event::End { how })>{wording::how_ended(how)}</button>
+        }
+    });
+    let inside = view! { {each.into_iter().collect_view()}<p class="small">{words::EXPOSURE}</p> };
+    panel(door, words::HOW_ENDED, inside)
+}

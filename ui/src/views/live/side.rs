@@ -1,0 +1,143 @@
+//! The last line with what can be said about it in one tap, and the log.
+
+use competency::{journal::Event, log::Call};
+use leptos::prelude::*;
+
+use super::{Door, Form, Panel, Shown, lines, watch::is_act};
+use crate::wording::{self, door, door::live as words};
+
+pub(super) fn side(door: Door) -> impl IntoView {
+    view! {
+        {last(door)}
+        {log(door)}
+    }
+}
+
+fn last(door: Door) -> impl IntoView {
+    let line = Memo::new(move |_| door.line());
+    let heading = move || if door.chosen.get().is_some() { words::CHOSEN } else { words::LAST };
+    let guided = door.watch.peek(Form::is_guided);
+    let about_act = move || {
+        let id = line.get().map(|line| line.id)?;
+        door.watch.read(|form| is_act(form, &id)).then_some(id)
+    };
+    let prompt = move |_| {
+        if let Some(of) = untrack(about_act) {
+            door.tap(if guided { Event::Called { of, call: Call::Before } } else { Event::Prompted { of } });
+        }
+    };
+    let undo = move |_| {
+        let chosen = door.chosen.get_untracked();
+        let target = door.watch.peek(|form| chosen.or_else(|| lines::undo_target(form)));
+        let target = target.map(|target| {
+            // A line that is taken back comes back by taking its undo back.
+            door.watch
+                .peek(|form| lines::line(form, &target).and_then(|line| line.taken_back))
+                .unwrap_or(target)
+        });
+        if let Some(of) = target {
+            door.tap(Event::Undo { of });
+        }
+    };
+    let undo_word = move || {
+        let back = line.get().is_some_and(|line| line.taken_back.is_some());
+        if back { words::BRING_BACK } else { words::UNDO }
+    };
+    view! {
+        <section class="door-last" aria-label=heading>
+            <h2>{heading}</h2>
+            {move || match line.get() {
+                Some(line) => shown_line(&line).into_any(),
+                None => view! { <p class="last-line">{words::NOTHING_YET}". "{words::FIRST_TAP}</p> }.into_any(),
+            }}
+            {move || saving(door)}
+            <div class="last-acts">
+                <button type="button" class="door-button" id="undo" disabled=move || line.get().is_none()
+                    on:click=undo>{undo_word}</button>
+                <button type="button" class="door-button" id="prompted" disabled=move || about_act().is_none()
+                    on:click=prompt>{if guided { words::BEFORE_CALL } else { words::PROMPTED }}</button>
+                <button type="button" class="door-button" id="faults" disabled=move || about_act().is_none()
+                    aria-expanded="false" on:click=move |_| {
+                        // What is amended must not change under the panel when another line comes.
+                        door.chosen.set(untrack(about_act));
+                        door.panel.set(Panel::Faults);
+                    }>{words::FAULT}</button>
+            </div>
+        </section>
+    }
+}
+
+fn shown_line(line: &Shown) -> impl IntoView + use<> {
+    let early = line.too_early.then(|| view! { <span class="tag">{words::TOO_EARLY}</span> });
+    let back = line.taken_back.is_some().then(|| view! { <span class="tag">{words::TAKEN_BACK}</span> });
+    view! {
+        <p class="last-line">
+            <span class="number">{wording::clock(line.at_ms)}</span>" "<strong>{line.text.clone()}</strong>" "{early}{back}
+        </p>
+    }
+}
+
+/// Whether everything is durable; what to do where it is not.
+fn saving(door: Door) -> impl IntoView {
+    let watch = door.watch;
+    let (waiting, trouble) = watch.read(|form| (form.waiting().len(), form.trouble().cloned()));
+    let Some(fault) = trouble else {
+        let word = if waiting == 0 { words::SAVED.to_owned() } else { door::waiting(waiting) };
+        return view! { <p class="saving" id="saved">{word}</p> }.into_any();
+    };
+    let refused = matches!(fault.next, contract::Next::MendInput | contract::Next::ChooseAgain);
+    let aside = refused.then(|| {
+        view! {
+            <button type="button" class="door-button" id="set-aside"
+                on:click=move |_| watch.set_aside()>{words::SET_ASIDE}</button>
+        }
+    });
+    view! {
+        <div class="note danger" id="not-saved">
+            <strong>{if refused { words::CANNOT_SAVE } else { words::NOT_SAVED }}" "{door::waiting(waiting)}</strong>
+            <p>{fault.text}</p>
+            <div class="row">
+                <button type="button" class="door-button" id="try-now" on:click=move |_| watch.send()>{words::TRY_NOW}</button>
+                {aside}
+            </div>
+        </div>
+    }
+    .into_any()
+}
+
+fn log(door: Door) -> impl IntoView {
+    let all = Memo::new(move |_| door.watch.read(lines::all));
+    view! {
+        <section class="door-log" aria-label=words::LOG>
+            <h2>{words::LOG}</h2>
+            <ol id="log" tabindex="0" aria-label=words::LOG>
+                <For each=move || all.get() key=Clone::clone let:line>
+                    {log_line(door, line)}
+                </For>
+            </ol>
+        </section>
+    }
+}
+
+fn log_line(door: Door, line: Shown) -> impl IntoView {
+    let Shown { id, at_ms, text, too_early, taken_back } = line;
+    let chosen = {
+        let id = id.clone();
+        move || door.chosen.with(|chosen| chosen.as_ref() == Some(&id))
+    };
+    let pressed = chosen.clone();
+    view! {
+        <li>
+            <button type="button" class="log-line" class:chosen=chosen class:taken-back=taken_back.is_some()
+                aria-pressed=move || pressed().to_string()
+                on:click=move |_| door.chosen.update(|chosen| {
+                    *chosen = if chosen.as_ref() == Some(&id) { None } else { Some(id.clone()) };
+                })>
+                <span class="number">{wording::clock(at_ms)}</span>
+                <span class="log-text">{text}</span>
+                {too_early.then(|| view! { <span class="tag">{words::TOO_EARLY}</span> })}
+                {taken_back.is_some().then(|| view! { <span class="tag">{words::TAKEN_BACK}</span> })}
+            </button>
+        </li>
+    }
+}

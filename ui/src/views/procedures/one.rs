@@ -1,0 +1,130 @@
+//! One procedure: its order as a picture, every step with what to look for and why, its sources.
+
+use competency::{
+    model::Model,
+    procedure::{ActId, Footing, Procedure},
+};
+use contract::{OpenProcedure, OpenedProcedure};
+use leptos::prelude::*;
+
+use super::steps::steps;
+use crate::{
+    app::Route,
+    pictures,
+    widgets::{
+        loaded::{ask, loaded},
+        title::title,
+    },
+    wording::{self, facility::procedures},
+};
+
+/// The view of the procedure of that id.
+pub(crate) fn procedure(id: String) -> impl IntoView {
+    let asked = ask(move || OpenProcedure { id: id.clone() });
+    view! {
+        <div class="stack wide">
+            <a href=Route::Procedures.href()>{procedures::BACK}</a>
+            {loaded(asked, |opened| page(opened).into_any())}
+        </div>
+    }
+}
+
+fn page(opened: OpenedProcedure) -> impl IntoView {
+    let OpenedProcedure { procedure, hash } = opened;
+    let model = Model::new(procedure.clone());
+    let about = format!(
+        "{} · {} · {}",
+        wording::phase(procedure.phase),
+        wording::precautions(&procedure.precautions),
+        procedures::version(&procedure.version)
+    );
+    let from_memory = procedure.sources.iter().any(|source| source.footing == Footing::Memory);
+    let caution = from_memory.then(|| view! { <p class="note warning">{procedures::FROM_MEMORY_LONG}</p> });
+    let modes: Vec<String> =
+        procedure.validates_in.iter().map(|mode| wording::mode(*mode).to_lowercase()).collect();
+    let pass = procedure.pass;
+    view! {
+        <div class="stack tight">
+            {title(procedure.title.clone())}
+            <p class="lead">{about}</p>
+        </div>
+        {caution}
+        <section class="card stack" aria-labelledby="order">
+            <h2 id="order">{procedures::ORDER}</h2>
+            <p class="quiet-text">{procedures::ORDER_WHY}</p>
+            <div class="picture-frame" inner_html=pictures::step_graph(&procedure, &model, 980.0)></div>
+        </section>
+        <section class="stack" aria-labelledby="steps">
+            <h2 id="steps">{procedures::STEPS}</h2>
+            {steps(&procedure, &model)}
+        </section>
+        {happenings(&procedure, &model)}
+        <section class="card stack" aria-labelledby="rules">
+            <h2 id="rules">{procedures::RULES}</h2>
+            <p>{procedures::pass(pass.max_other_findings, pass.min_percent, procedure.valid_months)}</p>
+            <p>{procedures::validates(&wording::listed(&modes, wording::door::OR))}</p>
+        </section>
+        {sources(&procedure)}
+        <p class="small quiet-text hash">"SHA-256 "{hash}</p>
+    }
+}
+
+fn happenings(procedure: &Procedure, model: &Model) -> impl IntoView + use<> {
+    let groups = |groups: &[Vec<ActId>]| {
+        let one = |group: &Vec<ActId>| {
+            let acts: Vec<String> = group.iter().map(|act| model.act_label(act).to_owned()).collect();
+            wording::listed(&acts, wording::door::OR)
+        };
+        groups.iter().map(one).collect::<Vec<_>>().join(", ")
+    };
+    let mut lines: Vec<(String, String, Option<String>)> = Vec::new();
+    for response in &procedure.responses {
+        let condition = procedure.conditions.iter().find(|condition| condition.id == response.to);
+        let name = condition.map_or(response.to.clone(), |condition| condition.text.clone());
+        lines.push((name, groups(&response.acts), response.why.clone()));
+    }
+    if !procedure.contamination_response.is_empty() {
+        let name = procedures::CONTAMINATION.to_owned();
+        lines.push((name, groups(&procedure.contamination_response), None));
+    }
+    for forbidden in &procedure.forbidden_acts {
+        let label = model.act_label(&forbidden.act).to_owned();
+        lines.push((procedures::MUST_NOT.to_owned(), label, forbidden.why.clone()));
+    }
+    let each = lines.into_iter().map(|(name, what, why)| {
+        view! {
+            <div class="happening">
+                <dt>{name}</dt>
+                <dd>{what}{why.map(|why| view! { <p class="quiet-text">{why}</p> })}</dd>
+            </div>
+        }
+    });
+    let each: Vec<_> = each.collect();
+    (!each.is_empty()).then(|| {
+        view! {
+            <section class="card stack" aria-labelledby="responses">
+                <h2 id="responses">{procedures::RESPONSES}</h2>
+                <dl class="happenings">{each}</dl>
+            </section>
+        }
+    })
+}
+
+fn sources(procedure: &Procedure) -> impl IntoView + use<> {
+    let each = procedure.sources.iter().map(|source| {
+        let memory = source.footing == Footing::Memory;
+        view! {
+            <li class="stack tight">
+                <p><strong>{source.title.clone()}</strong>
+                    {format!(". {}, {}. {}", source.publisher, source.year, source.locator)}</p>
+                <p class="small" class:note=memory class:warning=memory>{wording::footing(source.footing)}</p>
+            </li>
+        }
+    });
+    view! {
+        <section class="card stack" aria-labelledby="sources">
+            <h2 id="sources">{procedures::SOURCES}</h2>
+            <ul class="stack">{each.collect_view()}</ul>
+        </section>
+    }
+}

@@ -1,0 +1,162 @@
+//! What the score says: outcome and count, findings with their witnesses, the order picture, every step.
+
+mod findings;
+
+use competency::{
+    journal::fold,
+    log::{HowEnded, What},
+    model::Model,
+    report::Outcome,
+};
+use contract::{Review, ReviewDemonstration};
+use leptos::prelude::*;
+
+use crate::{
+    app::Route,
+    pictures,
+    widgets::{
+        loaded::{ask, loaded},
+        title::title,
+    },
+    wording::{self, outcome::review as words},
+};
+
+/// The review of the demonstration of that id.
+pub(crate) fn review(id: String) -> impl IntoView {
+    let asked = ask(move || ReviewDemonstration { demonstration: id.clone() });
+    view! {
+        <div class="stack wide">
+            {title(words::TITLE)}
+            {loaded(asked, |review| page(&review).into_any())}
+        </div>
+    }
+}
+
+fn page(review: &Review) -> impl IntoView + use<> {
+    let demonstration = &review.demonstration;
+    let model = Model::new(demonstration.procedure.clone());
+    let about = format!(
+        "{} · {} · {} · {}",
+        demonstration.person,
+        demonstration.procedure.title,
+        wording::mode(demonstration.mode),
+        wording::purpose(demonstration.purpose)
+    );
+    let picture = pictures::order_picture(&model, &review.log, &review.report, 760.0);
+    view! {
+        <p class="lead">{about}</p>
+        {verdict(review)}
+        <section class="stack" aria-labelledby="findings-title">
+            <h2 id="findings-title">{words::FINDINGS}</h2>
+            {findings::findings(&model, &review.log, &review.report)}
+        </section>
+        <section class="card stack" aria-labelledby="order-title">
+            <h2 id="order-title">{wording::outcome::ORDER}</h2>
+            <div class="picture-frame" inner_html=picture></div>
+        </section>
+        {late(review, &model)}
+        <section class="stack" aria-labelledby="steps-title">
+            <h2 id="steps-title">{words::STEPS}</h2>
+            {steps(review, &model)}
+        </section>
+        {actions(review)}
+    }
+}
+
+fn verdict(review: &Review) -> impl IntoView + use<> {
+    let report = &review.report;
+    let class = match report.outcome {
+        Outcome::Competent => "verdict good",
+        Outcome::NotYetCompetent => "verdict danger",
+        Outcome::NotAssessed => "verdict",
+    };
+    let grants = review
+        .would_hold_until
+        .map_or_else(|| words::GRANTS_NOTHING.to_owned(), |date| words::would_hold(&wording::date(date)));
+    let how = review.log.ended.how;
+    let ended = (how != HowEnded::Completed)
+        .then(|| view! { <p>{format!("{}: {}", words::ENDED, wording::how_ended(how))}</p> });
+    let exposure = (how == HowEnded::StoppedExposure)
+        .then(|| view! { <p class="note danger"><strong>{words::EXPOSURE}</strong></p> });
+    view! {
+        {exposure}
+        <section class=class aria-label=wording::outcome(report.outcome)>
+            <p class="verdict-word" id="outcome">{wording::outcome(report.outcome)}</p>
+            <p class="verdict-count" id="headline">{words::headline(report.steps_well, report.steps_counted)}</p>
+            {ended}
+            <p>{grants}</p>
+        </section>
+    }
+}
+
+fn late(review: &Review, model: &Model) -> impl IntoView + use<> {
+    let entered = review.log.observations.iter().filter(|observation| observation.late);
+    let acts: Vec<_> = entered
+        .filter_map(|observation| match &observation.what {
+            What::Act(act) => Some(view! { <li>{model.act_label(act).to_owned()}</li> }),
+            What::Contamination(_) | What::Condition(_) | What::NotSeen(_) => None,
+        })
+        .collect();
+    let demonstration = &review.demonstration;
+    let back = fold(&demonstration.lines, demonstration.mode, &demonstration.conditions).taken_back.len();
+    let back = (back > 0).then(|| view! { <p class="quiet-text">{words::taken_back(back)}</p> });
+    let entered = (!acts.is_empty()).then(|| {
+        view! {
+            <h2>{words::LATE}</h2>
+            <ul class="points">{acts}</ul>
+        }
+    });
+    (entered.is_some() || back.is_some()).then(
+        || view! { <section class="stack tight" id="late" aria-label=words::LATE>{entered}{back}</section> },
+    )
+}
+
+fn steps(review: &Review, model: &Model) -> impl IntoView + use<> {
+    let rows = review.report.steps.iter().map(|result| {
+        let step = model.step_number(&result.id).and_then(|number| model.step(number));
+        let text = step.map_or_else(|| result.id.clone(), |step| step.text.clone());
+        let seen = result.observation.and_then(|index| review.log.observations.get(index));
+        let when = seen
+            .map(|seen| seen.at_ms.map_or_else(|| wording::outcome::ENTERED_LATE.to_owned(), wording::clock));
+        view! {
+            <tr>
+                <th scope="row">{text}</th>
+                <td class="number">{when}</td>
+                <td>{wording::step_state(result.state)}</td>
+                <td class="number">{words::credit(result.credit)}</td>
+            </tr>
+        }
+    });
+    view! {
+        <div class="table-frame" tabindex="0" role="region" aria-labelledby="steps-title">
+            <table id="steps">
+                <thead><tr>
+                    <th scope="col">{words::STEP}</th><th scope="col">{words::WHEN}</th>
+                    <th scope="col">{words::HOW}</th><th scope="col">{words::CREDIT}</th>
+                </tr></thead>
+                <tbody>{rows.collect_view()}</tbody>
+            </table>
+        </div>
+    }
+}
+
+fn actions(review: &Review) -> impl IntoView + use<> {
+    let id = review.demonstration.demonstration.clone();
+    if review.demonstration.sealed {
+        let history = Route::History(review.demonstration.person_id.clone()).href();
+        return view! {
+            <div class="row">
+                <p>{words::SEALED}</p>
+                <a class="button primary large" href=history>{words::TO_HISTORY}</a>
+            </div>
+        }
+        .into_any();
+    }
+    view! {
+        <div class="row">
+            <a class="button primary large" id="to-sign" href=Route::Sign(id.clone()).href()>{words::TO_SIGN}</a>
+            <a class="button plain" href=Route::Settle(id).href()>{words::BACK}</a>
+        </div>
+    }
+    .into_any()
+}

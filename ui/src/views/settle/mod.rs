@@ -1,0 +1,183 @@
+//! Before the score: each step without a tap is answered done, not done or not seen.
+
+use competency::{
+    journal::{Event, TapId},
+    log::What,
+    procedure::Step,
+};
+use leptos::prelude::*;
+
+use crate::{
+    app::Route,
+    pictures,
+    views::live::{Form, Shown, Watch, all_lines, with_demonstration},
+    widgets::{loaded::fault_note, title::title},
+    wording::{self, door::settle as words},
+};
+
+/// The questions about the demonstration of that id.
+pub(crate) fn settle(id: String) -> impl IntoView {
+    view! {
+        <div class="stack wide">
+            <div class="stack tight">
+                {title(words::TITLE)}
+                <p class="lead">{words::LEAD}</p>
+            </div>
+            {with_demonstration(id, |watch| questions(watch).into_any())}
+        </div>
+    }
+}
+
+fn questions(watch: Watch) -> impl IntoView {
+    let id = watch.peek(|form| form.opened().demonstration.clone());
+    if !watch.peek(|form| form.folded().ended) {
+        return view! {
+            <p class="note">{words::STILL_RUNNING}</p>
+            <div class="row"><a class="button primary" href=Route::Live(id).href()>{words::GO_BACK}</a></div>
+        }
+        .into_any();
+    }
+    let open = Memo::new(move |_| watch.read(open_questions));
+    let answered = Memo::new(move |_| watch.read(answers));
+    let said = move || match open.get().len() {
+        0 => words::NOTHING.to_owned(),
+        left => words::left(left),
+    };
+    view! {
+        <p role="status" class="settle-left">{said}</p>
+        {move || watch.read(|form| form.trouble().cloned()).map(|fault| {
+            fault_note(fault, Some(Callback::new(move |()| watch.send())))
+        })}
+        <ol class="stack">
+            <For each=move || open.get() key=|question| question.step.id.clone() let:question>
+                {one(watch, question)}
+            </For>
+        </ol>
+        {move || (!answered.get().is_empty()).then(|| view! {
+            <section class="stack tight" aria-labelledby="answered">
+                <h2 id="answered">{words::ANSWERED}</h2>
+                <ul class="lines">
+                    {answered.get().into_iter().map(|line| taken(watch, line)).collect_view()}
+                </ul>
+            </section>
+        })}
+        <div class="row">
+            <a class="button primary large" id="to-review" href=Route::Review(id).href()>{words::TO_REVIEW}</a>
+        </div>
+    }
+    .into_any()
+}
+
+/// One step without a tap.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Question {
+    step: Step,
+    /// Where it belongs by the procedure's order; after everything where it is `None`.
+    proper: Option<TapId>,
+    /// The lines it may be put before, and how each is read.
+    places: Vec<(TapId, String)>,
+}
+
+fn open_questions(form: &Form) -> Vec<Question> {
+    let log = form.folded();
+    let places: Vec<(TapId, String)> = log
+        .log
+        .observations
+        .iter()
+        .zip(&log.tap_of)
+        .filter_map(|(seen, tap)| match &seen.what {
+            What::Act(act) => Some((tap.clone(), words::before(form.model().act_label(act), seen.at_ms))),
+            What::Contamination(_) | What::Condition(_) | What::NotSeen(_) => None,
+        })
+        .collect();
+    let question = |step: &Step| Question {
+        step: step.clone(),
+        proper: form.place_of(&step.id),
+        places: places.clone(),
+    };
+    form.unanswered().into_iter().map(question).collect()
+}
+
+fn one(watch: Watch, question: Question) -> impl IntoView {
+    let Question { step, proper, places } = question;
+    let before = RwSignal::new(proper.clone());
+    let (name, acts) = watch.peek(|form| {
+        let model = form.model();
+        let acts = step.acts.iter().map(|act| (act.clone(), model.act_label(act).to_owned()));
+        (pictures::step_label(model, &step), acts.collect::<Vec<_>>())
+    });
+    let several = acts.len() > 1;
+    let by = step.by;
+    let done = acts.into_iter().enumerate().map(|(index, (act, label))| {
+        let id = if index == 0 { format!("done-{}", step.id) } else { format!("done-{}-{act}", step.id) };
+        let word = if several { format!("{}: {label}", words::DONE) } else { words::DONE.to_owned() };
+        let tap = move |_| {
+            watch.tap(Event::LateAct { act: act.clone(), by, before: before.get_untracked() });
+        };
+        view! { <button type="button" class="button" id=id on:click=tap>{word}</button> }
+    });
+    let done = done.collect_view();
+    let options = places.into_iter().map(|(tap, text)| {
+        let selected = proper.as_ref() == Some(&tap);
+        view! { <option value=tap selected=selected>{text}</option> }
+    });
+    let options = options.collect_view();
+    let at_end = proper.is_none();
+    let (not_done, not_seen) = (step.id.clone(), step.id.clone());
+    let place_id = format!("place-{}", step.id);
+    view! {
+        <li class="card question">
+            <fieldset class="stack">
+                <legend>
+                    <strong>{name}</strong>
+                    {step.critical.then(|| view! { " "<span class="tag">{words::CRITICAL}</span> })}
+                </legend>
+                <p>{step.text}</p>
+                <div class="field">
+                    <label for=place_id.clone()>{words::PLACE}</label>
+                    <select id=place_id on:change:target=move |event| {
+                        let tap = event.target().value();
+                        before.set((!tap.is_empty()).then_some(tap));
+                    }>
+                        {options}
+                        <option value="" selected=at_end>{words::AT_END}</option>
+                    </select>
+                </div>
+                <div class="row">
+                    {done}
+                    <button type="button" class="button" id=format!("not-done-{}", step.id) on:click=move |_| {
+                        watch.tap(Event::NotDone { step: not_done.clone() });
+                    }>{words::NOT_DONE}</button>
+                    <button type="button" class="button" id=format!("not-seen-{}", step.id) on:click=move |_| {
+                        watch.tap(Event::NotSeen { step: not_seen.clone() });
+                    }>{words::NOT_SEEN}</button>
+                </div>
+            </fieldset>
+        </li>
+    }
+}
+
+/// The answers that can still be changed.
+fn answers(form: &Form) -> Vec<Shown> {
+    let answer = |id: &TapId| {
+        let line = form.opened().lines.iter().find(|line| line.id == *id);
+        line.is_some_and(|line| {
+            matches!(line.event, Event::LateAct { .. } | Event::NotDone { .. } | Event::NotSeen { .. })
+        })
+    };
+    all_lines(form).into_iter().filter(|line| line.taken_back.is_none() && answer(&line.id)).collect()
+}
+
+fn taken(watch: Watch, line: Shown) -> impl IntoView {
+    let Shown { id, text, .. } = line;
+    let name = format!("{}: {text}", wording::door::live::UNDO);
+    view! {
+        <li class="line">
+            <span>{text}</span>
+            <span class="aside">
+                <button type="button" class="button plain" aria-label=name
+                    on:click=move |_| { watch.tap(Event::Undo { of: id.clone() }); }>{wording::door::live::UNDO}</button>
+            </span>
+        </li>
+    }
+}

@@ -1,0 +1,120 @@
+//! Signing: the observer's PIN, a remark, and where the signed record is.
+
+use contract::{OpenDemonstration, OpenedDemonstration, SealDemonstration, Sealed, ShowRecord};
+use leptos::prelude::*;
+
+use crate::{
+    app::Route,
+    call::call,
+    page,
+    widgets::{
+        field::{Field, Kind},
+        loaded::{ask, fault_note, loaded, progress},
+        title::title,
+    },
+    wording::{self, outcome::sign as words},
+};
+
+/// Signs the demonstration of that id.
+pub(crate) fn sign(id: String) -> impl IntoView {
+    let asked = ask(move || OpenDemonstration { demonstration: id.clone() });
+    let sealed = RwSignal::new(None::<Sealed>);
+    view! {
+        <div class="stack wide sign">
+            {title(words::TITLE)}
+            {move || match sealed.get() {
+                Some(sealed) => done(sealed).into_any(),
+                None => loaded(asked, move |opened| form(opened, sealed).into_any()).into_any(),
+            }}
+        </div>
+    }
+}
+
+fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl IntoView {
+    if opened.sealed {
+        let history = Route::History(opened.person_id).href();
+        return view! {
+            <p class="note">{wording::outcome::review::SEALED}</p>
+            <div class="row"><a class="button primary" id="to-history" href=history>{words::HISTORY}</a></div>
+        }
+        .into_any();
+    }
+    let (pin, remark) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
+    let tried = RwSignal::new(false);
+    let seal = Action::new_local(|request: &SealDemonstration| call(request.clone()));
+    Effect::new(move |_| match seal.value().get() {
+        Some(Ok(done)) => sealed.set(Some(done)),
+        Some(Err(_)) => page::focus("sign-pin"),
+        None => {}
+    });
+    let demonstration = opened.demonstration;
+    let id = demonstration.clone();
+    let go = Callback::new(move |()| {
+        tried.set(true);
+        if !pin.with_untracked(String::is_empty) {
+            seal.dispatch_local(SealDemonstration {
+                demonstration: id.clone(),
+                pin: pin.get_untracked(),
+                remark: remark.get_untracked().trim().to_owned(),
+            });
+        }
+    });
+    let wrong =
+        Signal::derive(move || (tried.get() && pin.with(String::is_empty)).then_some(words::PIN_MISSING));
+    let about = format!("{} · {}", opened.person, opened.procedure.title);
+    view! {
+        <form class="card stack" novalidate on:submit=move |event| { event.prevent_default(); go.run(()); }>
+            <p class="lead">{about}</p>
+            <p>{words::signs(&opened.observer)}" "{words::LEAD}</p>
+            <Field id="sign-pin" label=words::PIN value=pin kind=Kind::Pin wrong=wrong />
+            <div class="field">
+                <label for="remark">{words::REMARK}</label>
+                <textarea id="remark" aria-describedby="remark-hint" prop:value=remark
+                    on:input:target=move |event| remark.set(event.target().value())></textarea>
+                <p class="hint" id="remark-hint">{words::REMARK_HINT}</p>
+            </div>
+            {move || seal.value().get().and_then(Result::err).map(|fault| fault_note(fault, Some(go)))}
+            <div class="row">
+                <button type="submit" class="button primary large" id="seal"
+                    disabled=move || seal.pending().get()>{words::GO}</button>
+                <a class="button plain" href=Route::Review(demonstration).href()>{words::BACK}</a>
+                {move || seal.pending().get().then(|| progress(words::GOING))}
+            </div>
+        </form>
+    }
+    .into_any()
+}
+
+fn done(sealed: Sealed) -> impl IntoView {
+    let Sealed { record, path, digest, person, valid_until } = sealed;
+    let show = Action::new_local(|record: &String| call(ShowRecord { record: record.clone() }));
+    let open = Callback::new(move |()| {
+        show.dispatch_local(record.clone());
+    });
+    // The form is gone and the focus with it.
+    Effect::new(move |_| page::focus("sealed"));
+    view! {
+        <section class="card stack" id="sealed" tabindex="-1" aria-labelledby="sealed-title">
+            <h2 id="sealed-title" class="sealed-word">{words::DONE}</h2>
+            <p class="verdict-count">{valid_until.map_or_else(
+                || words::NOTHING.to_owned(),
+                |date| format!("{} {}", words::UNTIL, wording::date(date)),
+            )}</p>
+            <dl class="stack tight path">
+                <div><dt>{words::WHERE}</dt><dd id="record-path">{path}</dd></div>
+                <div><dt>{words::DIGEST}</dt><dd>{digest}</dd></div>
+            </dl>
+            <div class="row">
+                <button type="button" class="button" id="open-record" disabled=move || show.pending().get()
+                    on:click=move |_| open.run(())>{words::OPEN}</button>
+                <a class="button primary" id="to-history" href=Route::History(person).href()>{words::HISTORY}</a>
+            </div>
+            {move || show.value().get().map(|answer| match answer {
+                Ok(shown) => view! {
+                    <p class="note good path" role="status">{wording::outcome::opened(&shown.path, shown.opened)}</p>
+                }.into_any(),
+                Err(fault) => fault_note(fault, Some(open)).into_any(),
+            })}
+        </section>
+    }
+}

@@ -1,0 +1,11 @@
+//! Parts that more than one view uses. They take data and callbacks and ask the shell for nothing,
+//! except the person picker, which searches as one types.
+
+pub(crate) mod announcer;
+pub(crate) mod choice;
+pub(crate) mod field;
+pub(crate) mod loaded;
+pub(crate) mod mark;
+pub(crate) mod person_picker;
+pub(crate) mod standing;
+pub(crate) mod title;

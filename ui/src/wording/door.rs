@@ -1,0 +1,222 @@
+//! Words of the demonstration itself: start, live form, steps without a tap.
+
+use competency::{live::ActState, procedure::By};
+
+use super::{by, clock, counted, listed};
+
+pub(crate) const OR: &str = "or";
+
+/// A contamination event in one line.
+pub(crate) fn contamination_line(site: &str, from: &str) -> String {
+    format!("Contamination: {site}, from {from}")
+}
+
+pub(crate) mod start {
+    pub(crate) const NAVIGATION: &str = "Start";
+    pub(crate) const TITLE: &str = "Start a demonstration";
+    pub(crate) const PERSON: &str = "Who is observed";
+    pub(crate) const PERSON_SEARCH: &str = "Find the person by name or staff number";
+    pub(crate) const PROCEDURE: &str = "Which procedure";
+    pub(crate) const PROCEDURE_SEARCH: &str = "Find a procedure";
+    pub(crate) const NO_PROCEDURE: &str = "No procedure matches. Look under Procedures for what is in force.";
+    pub(crate) const PURPOSE: &str = "What it is for";
+    pub(crate) const PRACTICE: &str = "It is scored and sealed, and grants nothing.";
+    pub(crate) const VALIDATION: &str = "A competent outcome grants a validation.";
+    pub(crate) const LIVE_CARE: &str = "Observed on the ward. It is scored and sealed, and grants nothing.";
+    pub(crate) const MODE: &str = "How it is observed";
+    pub(crate) const GUIDED: &str =
+        "You read every step aloud and confirm it. A prompt is the method, never a fault.";
+    pub(crate) const ASSESSED: &str = "The person works unaided. A prompt is counted.";
+    pub(crate) const OBSERVER: &str = "Who observes";
+    pub(crate) const OBSERVER_SEARCH: &str = "Find the observer";
+    pub(crate) const ASSISTANT: &str = "Who assists, if anyone";
+    pub(crate) const ASSISTANT_SEARCH: &str = "Find the assistant";
+    pub(crate) const WITH_ASSISTANT: &str = "Somebody assists";
+    pub(crate) const NEEDS_ASSISTANT: &str = "Some steps of this procedure are the assistant's.";
+    pub(crate) const WORN: &str = "What is worn";
+    pub(crate) const WORN_HINT: &str = "Mark what holds now. Steps that do not apply are left out.";
+    pub(crate) const ANOTHER: &str = "Choose another";
+    pub(crate) const GO: &str = "Begin";
+    pub(crate) const GOING: &str = "Opening the journal";
+    pub(crate) const IS_OBSERVED: &str = "Is the person observed; nobody observes or assists themselves";
+    pub(crate) const HAS_A_PART: &str = "Has another part in this demonstration";
+    pub(crate) const NO_CERTIFICATE: &str = "Is not appointed as an observer";
+    pub(crate) const LOCKED: &str = "Cannot be changed once it has begun.";
+
+    pub(crate) fn more(hidden: usize) -> String {
+        format!("{hidden} more. Type a few letters to narrow it down.")
+    }
+
+    pub(crate) fn does_not_validate(modes: &str) -> String {
+        format!(
+            "Observed this way it will be scored and sealed, but it grants no validation: this procedure \
+             validates only when it is observed as {modes}."
+        )
+    }
+
+    /// What is still to be said before it can begin.
+    pub(crate) fn missing(what: &[String]) -> String {
+        format!("Still to choose: {}.", super::listed(what, "and"))
+    }
+}
+
+pub(crate) mod live {
+    pub(crate) const ELAPSED: &str = "Elapsed";
+    pub(crate) const LEAVE: &str = "Leave";
+    pub(crate) const LEAVE_NAME: &str = "Leave; everything logged is kept and can be gone on with";
+    pub(crate) const HOLD: &str = "Hold";
+    pub(crate) const RESUME: &str = "Resume";
+    pub(crate) const STOP: &str = "Stop";
+    pub(crate) const END: &str = "End";
+    pub(crate) const ON_HOLD: &str = "On hold";
+    pub(crate) const ON_HOLD_HINT: &str = "The time goes on. Acts can still be logged.";
+    pub(crate) const SECTIONS: &str = "Sections";
+    pub(crate) const ANY_TIME: &str = "At any time";
+    pub(crate) const WORD_NOW: &str = "Now";
+    pub(crate) const ALL_DONE: &str = "Every step has a tap";
+    pub(crate) const ALL_DONE_HINT: &str = "End the demonstration once the person has finished.";
+    pub(crate) const TOO_EARLY: &str = "Too early";
+    pub(crate) const PROMPTED: &str = "Prompted";
+    pub(crate) const DONE_NOT_LOGGED: &str = "Done, not logged";
+    pub(crate) const NOT_SEEN: &str = "Not seen";
+    pub(crate) const CLOSE: &str = "Close";
+    pub(crate) const BACK: &str = "Back";
+    pub(crate) const UNDO: &str = "Undo";
+    pub(crate) const BRING_BACK: &str = "Bring back";
+    pub(crate) const FAULT: &str = "Done badly";
+    pub(crate) const NO_FAULTS: &str = "This line has no technique faults to choose from.";
+    pub(crate) const CONTAMINATES: &str = "contaminates";
+    pub(crate) const BEFORE_CALL: &str = "Before the call";
+    pub(crate) const LAST: &str = "Last line";
+    pub(crate) const CHOSEN: &str = "Chosen line";
+    pub(crate) const NOTHING_YET: &str = "Nothing logged yet";
+    pub(crate) const FIRST_TAP: &str = "Tap an act as you see it.";
+    pub(crate) const LOG: &str = "Log";
+    pub(crate) const CONTAMINATION: &str = "Contamination";
+    pub(crate) const WHERE: &str = "Where on the body?";
+    pub(crate) const FROM: &str = "From what?";
+    pub(crate) const NOTICED: &str = "Who noticed it?";
+    pub(crate) const NOBODY: &str = "Nobody at the time";
+    pub(crate) const SURFACE: &str = "A surface";
+    pub(crate) const HOW_ENDED: &str = "How does it end?";
+    pub(crate) const SAVING: &str = "Saving";
+    pub(crate) const SAVED: &str = "Saved";
+    pub(crate) const NOT_SAVED: &str = "Not saved yet. Trying again.";
+    pub(crate) const CANNOT_SAVE: &str = "This tap was refused.";
+    pub(crate) const TRY_NOW: &str = "Try now";
+    pub(crate) const SET_ASIDE: &str = "Set it aside";
+    pub(crate) const ALL_ACTS: &str = "All acts";
+    pub(crate) const NEXT_STEP: &str = "Next step";
+    pub(crate) const READ_ALOUD: &str = "Read aloud";
+    pub(crate) const STEP_NOT_SEEN: &str = "Could not see it";
+    pub(crate) const SEEN_DONE: &str = "Seen done";
+    pub(crate) const TIMER_END: &str = "Tap when it ends";
+    pub(crate) const EXPOSURE: &str =
+        "After a suspected exposure, follow the facility's exposure plan at once.";
+    pub(crate) const TAKEN_BACK: &str = "Taken back";
+    pub(crate) const LAST_SEEN: &str = "last";
+    pub(crate) const HAPPENED: &str = "Tap when it happens";
+    pub(crate) const CONTAMINATION_HINT: &str = "Where, from what, who noticed";
+    pub(crate) const NEXT_MUST_COME: &str = "Must come next";
+
+    /// Places on the body, most exposed first.
+    pub(crate) const SITES: [&str; 8] = [
+        "Eyes, nose or mouth",
+        "Face or neck",
+        "Hair or head",
+        "Hand or wrist",
+        "Forearm",
+        "Clothes, front",
+        "Clothes, back",
+        "Legs or shoes",
+    ];
+}
+
+/// The word of an act's mark.
+pub(crate) fn mark(state: ActState) -> &'static str {
+    match state {
+        ActState::MayCome => "May come now",
+        ActState::Skipped => "Skipped",
+        ActState::NotYet => "Not yet",
+        ActState::Done => "Done",
+        ActState::Free => "Any time",
+        ActState::Forbidden => "Must not happen",
+        ActState::NotCalledFor => "Not called for",
+    }
+}
+
+/// When an act was last seen, and how often, under its mark.
+pub(crate) fn seen(last_ms: Option<i64>, times: usize, too_early: bool) -> String {
+    let when = last_ms.map_or_else(|| "entered late".to_owned(), clock);
+    let times = if times > 1 { format!(" ({times} times)") } else { String::new() };
+    let early = if too_early { ", too early" } else { "" };
+    format!("{when}{early}{times}")
+}
+
+/// A running timer: `12 s of 20 s`.
+pub(crate) fn running(ms: i64, least: u32) -> String {
+    format!("{} s of {least} s", ms.max(0) / 1000)
+}
+
+/// How much of a section is done.
+pub(crate) fn section_done(done: usize, of: usize) -> String {
+    format!("{done} of {of}")
+}
+
+/// Where a demonstration stands, for the header.
+pub(crate) fn steps_done(done: usize, of: usize) -> String {
+    format!("{done} of {of} steps")
+}
+
+/// Taps that are not durable yet.
+pub(crate) fn waiting(taps: usize) -> String {
+    format!("{} to save", counted(taps, "tap", "taps"))
+}
+
+/// An act by somebody other than the wearer.
+pub(crate) fn by_other(who: By, label: &str) -> String {
+    format!("{}: {label}", by(who))
+}
+
+/// A line of the log that is an act, with what was said about it.
+pub(crate) fn act_line(label: &str, prompted: bool, faults: usize, late: bool) -> String {
+    let mut parts = vec![label.to_owned()];
+    if late {
+        parts.push("entered late".to_owned());
+    }
+    if prompted {
+        parts.push("prompted".to_owned());
+    }
+    if faults > 0 {
+        parts.push(counted(faults, "technique fault", "technique faults"));
+    }
+    parts.join(", ")
+}
+
+pub(crate) mod settle {
+    pub(crate) const TITLE: &str = "No tap for these";
+    pub(crate) const LEAD: &str = "Before the score, say for each what happened. What is added now is marked as \
+        entered late in the record.";
+    pub(crate) const NOTHING: &str = "Every step has a tap or an answer.";
+    pub(crate) const DONE: &str = "It was done";
+    pub(crate) const NOT_DONE: &str = "Not done";
+    pub(crate) const NOT_SEEN: &str = "Could not see it";
+    pub(crate) const PLACE: &str = "When it was done";
+    pub(crate) const AT_END: &str = "After everything else";
+    pub(crate) const TO_REVIEW: &str = "See the review";
+    pub(crate) const CRITICAL: &str = "Must be done";
+    pub(crate) const STILL_RUNNING: &str = "This demonstration has not ended.";
+    pub(crate) const GO_BACK: &str = "Back to the form";
+    pub(crate) const ANSWERED: &str = "Answered";
+
+    pub(crate) fn before(label: &str, at: Option<i64>) -> String {
+        match at {
+            Some(ms) => format!("Before: {label}, {}", super::clock(ms)),
+            None => format!("Before: {label}, entered late"),
+        }
+    }
+
+    pub(crate) fn left(count: usize) -> String {
+        format!("{} left to answer", super::counted(count, "step", "steps"))
+    }
+}

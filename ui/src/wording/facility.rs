@@ -1,0 +1,183 @@
+//! Words of home, the first start, people and procedures.
+
+use super::counted;
+
+pub(crate) mod home {
+    pub(crate) const TITLE: &str = "Today";
+    pub(crate) const UNFINISHED: &str = "Not finished";
+    pub(crate) const UNFINISHED_HINT: &str = "Begun and not sealed. Everything that was logged is here.";
+    pub(crate) const GO_ON: &str = "Go on";
+    pub(crate) const REVIEW_AND_SIGN: &str = "Review and sign";
+    pub(crate) const DUE: &str = "What falls due";
+    pub(crate) const NOTHING_DUE: &str = "Nothing is overdue, and nothing falls due soon.";
+    pub(crate) const COUNTS: &str = "How the facility stands";
+    pub(crate) const LOAD: &str = "Validations that run out, month by month";
+    pub(crate) const START: &str = "Start a demonstration";
+    pub(crate) const SAVE_REMINDERS: &str = "Save reminders as a calendar file";
+    pub(crate) const FIRST: &str = "What to do first";
+    pub(crate) const FIRST_PEOPLE: &str = "Add the people of the unit";
+    pub(crate) const FIRST_PEOPLE_WHY: &str =
+        "A demonstration needs a person to observe and an observer who is somebody else.";
+    pub(crate) const FIRST_PROCEDURES: &str = "Read the procedures";
+    pub(crate) const FIRST_PROCEDURES_WHY: &str =
+        "See what each one asks for, and check the sources against your own policy before you use it.";
+    pub(crate) const FIRST_START: &str = "Watch the first demonstration";
+    pub(crate) const FIRST_START_WHY: &str = "Choose practice to try it: it is scored and grants nothing.";
+    pub(crate) const CAUTION: &str = "A record shows what was observed on one day, not protection against infection. \
+        Local policy, the equipment's instructions for use and licensed infection-prevention and \
+        occupational-health practice decide. After a suspected exposure, follow the exposure plan at once.";
+
+    pub(crate) fn begun(begun: &str, lines: usize, ended: bool) -> String {
+        let lines = super::counted(lines, "line", "lines");
+        if ended {
+            format!("Begun {begun}, {lines}. It has ended and waits to be signed.")
+        } else {
+            format!("Begun {begun}, {lines}. It is still running.")
+        }
+    }
+
+    pub(crate) fn reminders_saved(path: &str) -> String {
+        format!("Saved as {path}")
+    }
+}
+
+pub(crate) mod create {
+    pub(crate) const TITLE: &str = "Set Doorside up";
+    pub(crate) const LEAD: &str = "This device has no facility yet. Say what it is called and who observes first; \
+        everything else can be added later.";
+    pub(crate) const PLACE: &str = "The facility";
+    pub(crate) const NAME: &str = "Name of the facility";
+    pub(crate) const UNIT: &str = "First unit";
+    pub(crate) const UNIT_HINT: &str = "For example the ward where observation starts.";
+    pub(crate) const OBSERVER: &str = "The first observer";
+    pub(crate) const OBSERVER_WHY: &str = "Later observers are appointed from here. The first one needs evidence from \
+        outside, such as a training certificate with its date.";
+    pub(crate) const OBSERVER_NAME: &str = "Name";
+    pub(crate) const OBSERVER_NUMBER: &str = "Staff number";
+    pub(crate) const OBSERVER_ROLE: &str = "Role";
+    pub(crate) const EVIDENCE: &str = "Evidence from outside";
+    pub(crate) const EVIDENCE_HINT: &str = "What shows that this person may observe: course, issuer, date.";
+    pub(crate) const SECRETS: &str = "Passphrase and PIN";
+    pub(crate) const SECRETS_WHY: &str = "Nobody can look these up or set them back. Keep the passphrase where the facility keeps such things.";
+    pub(crate) const PASSPHRASE: &str = "Passphrase of the facility's authority";
+    pub(crate) const PASSPHRASE_HINT: &str = "Needed to appoint observers. Several words are best.";
+    pub(crate) const PIN: &str = "The observer's PIN";
+    pub(crate) const PIN_HINT: &str = "Six digits or more. It signs records.";
+    pub(crate) const PIN_AGAIN: &str = "The PIN once more";
+    pub(crate) const PIN_DIFFERS: &str = "The two PINs differ.";
+    pub(crate) const MISSING: &str = "Fill this in.";
+    pub(crate) const GO: &str = "Create the facility";
+    pub(crate) const GOING: &str = "Making the keys and the first entries";
+}
+
+pub(crate) mod people {
+    pub(crate) const TITLE: &str = "People";
+    pub(crate) const SEARCH: &str = "Find by name or staff number";
+    pub(crate) const NOBODY: &str = "Nobody is entered yet. Add the first person below.";
+    pub(crate) const NO_MATCH: &str = "Nobody matches. Check the spelling, or add the person.";
+    pub(crate) const ADD: &str = "Add a person";
+    pub(crate) const NAME: &str = "Name";
+    pub(crate) const NUMBER: &str = "Staff number";
+    pub(crate) const UNIT: &str = "Unit";
+    pub(crate) const UNIT_HINT: &str = "A new name makes a new unit.";
+    pub(crate) const ROLE: &str = "Role";
+    pub(crate) const ADD_GO: &str = "Add";
+    pub(crate) const ADDING: &str = "Adding";
+    pub(crate) const OBSERVER: &str = "Observer";
+    pub(crate) const APPOINT: &str = "Appoint as observer";
+    pub(crate) const APPOINT_GO: &str = "Appoint";
+    pub(crate) const APPOINTING: &str = "Making the observer's key";
+    pub(crate) const HISTORY: &str = "History";
+
+    pub(crate) fn appoint_title(name: &str) -> String {
+        format!("Appoint {name} as observer")
+    }
+
+    pub(crate) fn appoint_name(name: &str) -> String {
+        format!("Appoint {name} as observer")
+    }
+
+    pub(crate) fn history_name(name: &str) -> String {
+        format!("History of {name}")
+    }
+
+    pub(crate) fn line(number: &str, unit: &str, role: &str) -> String {
+        [number, unit, role].into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" · ")
+    }
+
+    pub(crate) fn added(name: &str) -> String {
+        format!("{name} was added.")
+    }
+
+    pub(crate) fn appointed(name: &str) -> String {
+        format!("{name} may observe and sign from now on.")
+    }
+
+    pub(crate) fn found(found: usize, of: u32) -> String {
+        format!("{} of {of}", super::counted(found, "person", "people"))
+    }
+}
+
+pub(crate) mod procedures {
+    pub(crate) const TITLE: &str = "Procedures";
+    pub(crate) const NONE: &str =
+        "No procedure is in force. Ask whoever looks after Doorside to install one.";
+    pub(crate) const FROM_MEMORY: &str = "Check before use";
+    pub(crate) const FROM_MEMORY_LONG: &str = "Parts of this procedure rest on sources given from memory. Check them \
+        against the current text of the source, and against your own policy, before anyone is validated on it.";
+    pub(crate) const ORDER: &str = "The order of the steps";
+    pub(crate) const ORDER_WHY: &str = "What stands above must be done before what an arrow leads to. Steps that no \
+        arrow joins are free in order.";
+    pub(crate) const STEPS: &str = "Step by step";
+    pub(crate) const LOOK_FOR: &str = "Look for";
+    pub(crate) const WHY: &str = "Why";
+    pub(crate) const SOURCE: &str = "Source";
+    pub(crate) const FAULTS: &str = "Done badly";
+    pub(crate) const CONTAMINATES: &str = "contaminates";
+    pub(crate) const CRITICAL: &str = "Must be done";
+    pub(crate) const OPTIONAL: &str = "May be left out";
+    pub(crate) const RULES: &str = "When it is good enough";
+    pub(crate) const SOURCES: &str = "Sources";
+    pub(crate) const RESPONSES: &str = "What must come next if it happens";
+    pub(crate) const CONTAMINATION: &str = "After a contamination event";
+    pub(crate) const MUST_NOT: &str = "Must not happen";
+    pub(crate) const BACK: &str = "All procedures";
+
+    pub(crate) fn line(steps: u32, critical: u32) -> String {
+        format!("{steps} steps, {critical} of them critical")
+    }
+
+    pub(crate) fn when(condition: &str) -> String {
+        format!("Only if: {condition}")
+    }
+
+    pub(crate) fn version(version: &str) -> String {
+        format!("Version {version}")
+    }
+
+    pub(crate) fn before(step: &str) -> String {
+        format!("After: {step}")
+    }
+
+    pub(crate) fn danger_before(step: &str) -> String {
+        format!("After, or the person is exposed: {step}")
+    }
+
+    pub(crate) fn pass(most: u32, percent: Option<u32>, months: u32) -> String {
+        let share =
+            percent.map_or_else(String::new, |least| format!(" and a score of at least {least} percent"));
+        format!(
+            "No critical finding, no more than {} other{share}. A validation holds {months} months. Guidance \
+             publishes no pass mark: this one is the facility's to set.",
+            super::counted(usize::try_from(most).unwrap_or(usize::MAX), "finding", "findings")
+        )
+    }
+
+    pub(crate) fn validates(modes: &str) -> String {
+        format!("A validation counts when observed this way: {modes}.")
+    }
+
+    pub(crate) fn seconds(act: &str, least: u32) -> String {
+        format!("{act}: at least {least} seconds")
+    }
+}

@@ -1,0 +1,83 @@
+//! Words of the review and of signing.
+
+use super::counted;
+
+pub(crate) const ENTERED_LATE: &str = "entered late";
+pub(crate) const ORDER: &str = "Expected against observed order";
+
+pub(crate) mod review {
+    pub(crate) const TITLE: &str = "Review";
+    pub(crate) const FINDINGS: &str = "Findings";
+    pub(crate) const NO_FINDINGS: &str =
+        "No findings. Everything that was called for was seen as it should be.";
+    pub(crate) const SHOULD_FIRST: &str = "Should have come first";
+    pub(crate) const CAME: &str = "Came before it";
+    pub(crate) const WHY: &str = "Why it matters";
+    pub(crate) const STEPS: &str = "Step by step";
+    pub(crate) const STEP: &str = "Step";
+    pub(crate) const WHEN: &str = "When";
+    pub(crate) const HOW: &str = "How it stands";
+    pub(crate) const CREDIT: &str = "Credit";
+    pub(crate) const LATE: &str = "Entered afterwards";
+    pub(crate) const TO_SIGN: &str = "Sign the record";
+    pub(crate) const BACK: &str = "Change an answer";
+    pub(crate) const SEALED: &str = "This demonstration is sealed.";
+    pub(crate) const TO_HISTORY: &str = "Open the history";
+    pub(crate) const ENDED: &str = "How it ended";
+    pub(crate) const EXPOSURE: &str = "A suspected exposure: follow the facility's exposure plan at once.";
+
+    pub(crate) fn headline(well: u32, counted: u32) -> String {
+        format!("{well} of {counted} steps as they should be")
+    }
+
+    pub(crate) fn credit(credit: u8) -> String {
+        format!("{credit} of 2")
+    }
+
+    pub(crate) fn would_hold(until: &str) -> String {
+        format!("Once signed, the validation holds through {until}.")
+    }
+
+    pub(crate) const GRANTS_NOTHING: &str =
+        "Once signed, it is kept in the history and grants no validation.";
+
+    pub(crate) fn taken_back(lines: usize) -> String {
+        format!(
+            "{} taken back while it ran; the record keeps them.",
+            super::counted(lines, "line was", "lines were")
+        )
+    }
+}
+
+pub(crate) mod sign {
+    pub(crate) const TITLE: &str = "Sign the record";
+    pub(crate) const LEAD: &str = "Your PIN opens your signing key on this device. Once signed, the record can be \
+        added to, never changed.";
+    pub(crate) const PIN: &str = "PIN of the observer";
+    pub(crate) const REMARK: &str = "Remark for the person, if any";
+    pub(crate) const REMARK_HINT: &str =
+        "What went well, what to practise. It stands in the record; no patient data.";
+    pub(crate) const GO: &str = "Sign and file";
+    pub(crate) const GOING: &str = "Signing and filing";
+    pub(crate) const DONE: &str = "Signed and filed";
+    pub(crate) const WHERE: &str = "Where it is";
+    pub(crate) const DIGEST: &str = "SHA-256 of the file";
+    pub(crate) const UNTIL: &str = "Valid through";
+    pub(crate) const NOTHING: &str = "It grants no validation";
+    pub(crate) const OPEN: &str = "Open the record";
+    pub(crate) const HISTORY: &str = "Open the history";
+    pub(crate) const BACK: &str = "Back to the review";
+    pub(crate) const PIN_MISSING: &str = "Enter the PIN.";
+
+    pub(crate) fn signs(observer: &str) -> String {
+        format!("{observer} signs as the observer.")
+    }
+}
+
+pub(crate) fn opened(path: &str, opened: bool) -> String {
+    if opened {
+        format!("Opened in the device's own reader: {path}")
+    } else {
+        format!("No program on this device took it. It is at {path}")
+    }
+}

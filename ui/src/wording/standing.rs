@@ -1,0 +1,63 @@
+//! Words of the roster and of a person's history.
+
+pub(crate) mod roster {
+    pub(crate) const TITLE: &str = "Roster";
+    pub(crate) const UNIT: &str = "Unit";
+    pub(crate) const EVERYONE: &str = "The whole facility";
+    pub(crate) const AS_OF: &str = "As of";
+    pub(crate) const AS_OF_HINT: &str = "Year-month-day. Empty for today.";
+    pub(crate) const SAVE: &str = "Save as CSV";
+    pub(crate) const PERSON: &str = "Person";
+    pub(crate) const NOBODY: &str = "Nobody belongs to this unit yet. Add people under People.";
+    pub(crate) const NO_PROCEDURES: &str =
+        "No procedure is required or was demonstrated here yet. Start a demonstration to fill the roster.";
+    pub(crate) const BAD_DATE: &str = "Write the date as year-month-day, for example 2026-11-25.";
+
+    pub(crate) fn caption(of: &str, as_of: &str) -> String {
+        format!("{of}, as of {as_of}")
+    }
+
+    pub(crate) fn until(date: &str) -> String {
+        format!("through {date}")
+    }
+
+    pub(crate) fn ran_out(date: &str) -> String {
+        format!("ran out {date}")
+    }
+
+    pub(crate) fn incomplete(entries: u32) -> String {
+        format!(
+            "{} of a kind this program does not know: the roster may be incomplete. Ask for a newer version.",
+            crate::wording::counted(
+                usize::try_from(entries).unwrap_or(usize::MAX),
+                "entry is",
+                "entries are"
+            )
+        )
+    }
+}
+
+pub(crate) mod history {
+    pub(crate) const STANDINGS: &str = "How this person stands";
+    pub(crate) const NO_STANDINGS: &str = "Nothing is required of this person, and nothing was demonstrated.";
+    pub(crate) const RECORDS: &str = "Every record";
+    pub(crate) const NO_RECORDS: &str =
+        "No record yet. It begins with the first demonstration that is signed.";
+    pub(crate) const OPEN: &str = "Open the record";
+    pub(crate) const START: &str = "Start a demonstration";
+    pub(crate) const NO_FINDINGS: &str = "No findings";
+    pub(crate) const DIGEST: &str = "SHA-256";
+    pub(crate) const GRANTED_NOTHING: &str = "Granted no validation";
+
+    pub(crate) fn open_name(procedure: &str, on: &str) -> String {
+        format!("Open the record of {procedure}, {on}")
+    }
+
+    pub(crate) fn observed_by(observer: &str) -> String {
+        format!("observed by {observer}")
+    }
+
+    pub(crate) fn findings(count: usize) -> String {
+        crate::wording::counted(count, "finding", "findings")
+    }
+}
