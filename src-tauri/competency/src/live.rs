@@ -110,8 +110,14 @@ pub enum Counts {
 pub(crate) enum Taken {
     InOrder(usize),
     Late(usize),
-    TooEarly { step: usize, first: Bits },
-    Free,
+    TooEarly {
+        step: usize,
+        first: Bits,
+    },
+    /// With the first of its steps that waits for something else, if any.
+    Free {
+        waiting: Option<usize>,
+    },
     Answer,
     Forbidden,
     NoLongerForbidden,
@@ -158,7 +164,7 @@ impl Live {
                 Taken::InOrder(number) => Counts::InOrder(step(number)),
                 Taken::Late(number) => Counts::Late(step(number)),
                 Taken::TooEarly { step, first } => Counts::TooEarly(Warning::new(model, &id, step, first)),
-                Taken::Free => Counts::Free,
+                Taken::Free { .. } => Counts::Free,
                 Taken::Answer => Counts::Answer,
                 Taken::Forbidden => Counts::Forbidden {
                     why: act
@@ -249,7 +255,7 @@ impl Live {
             return Taken::Late(step);
         }
         if act.free {
-            return Taken::Free;
+            return Taken::Free { waiting: pending.least() };
         }
         if answers {
             return Taken::Answer;

@@ -4,7 +4,7 @@ use std::convert::Infallible;
 
 use crate::align::{Worth, align};
 use crate::bits::Bits;
-use crate::log::Log;
+use crate::log::{HowEnded, Log};
 use crate::model::{MAX_SHARED_ORDERS, Model};
 use crate::report::Report;
 use crate::sentence;
@@ -19,7 +19,7 @@ mod watched;
 
 use findings::findings;
 use pairing::Paired;
-use watched::Watched;
+use watched::{AtTheTime, Watched};
 
 /// Scores a log against a procedure, times told as minutes and seconds into the demonstration. Never
 /// fails. Usual logs take well under a millisecond; the worst case, 128 steps that share one act and
@@ -140,10 +140,15 @@ impl<'a> Case<'a> {
         self.step_of(event).or_else(|| self.paired.step_of(event))
     }
 
-    /// Whether the demonstration ended before a step that nothing observed comes after.
+    /// Whether the demonstration ended before a step that nothing observed comes after. A free act that
+    /// the live rule counted as no step does not show that the person had got so far.
     fn not_reached(&self, step: usize) -> bool {
-        self.log.ended.how != crate::log::HowEnded::Completed
-            && self.model.after(step).iter().all(|later| self.seen_at(later).is_none())
+        let shows = |event: usize| {
+            let event = self.watched.events.get(event);
+            event.is_some_and(|event| !matches!(event.live, AtTheTime::Waited(_)))
+        };
+        self.log.ended.how != HowEnded::Completed
+            && !self.model.after(step).iter().filter_map(|later| self.seen_at(later)).any(shows)
     }
 
     fn cost(&self) -> u32 {
@@ -161,9 +166,9 @@ impl Watched {
         };
         Worth {
             saves: u8::from(self.required.has(step)) + u8::from(seen.costs),
-            warned: seen.warned,
+            warned: matches!(seen.live, AtTheTime::Warned(_)),
             credit: steps::credit(model, log, self, step, event),
-            as_live: seen.live == Some(step),
+            as_live: seen.live.step() == Some(step),
         }
     }
 }

@@ -125,7 +125,7 @@ impl Live {
             ActState::MayCome
         } else if self.waits(model, act) {
             ActState::NotYet
-        } else if any(|taken| matches!(taken, Taken::Free | Taken::Answer)) {
+        } else if any(|taken| matches!(taken, Taken::Free { .. } | Taken::Answer)) {
             ActState::Free
         } else if was_seen {
             ActState::Done

@@ -2,3 +2,4 @@
 
 mod optimum;
 mod rules;
+mod table;

@@ -19,10 +19,30 @@ pub(super) struct Event {
     pub(super) costs: bool,
     /// It may be repeated anywhere.
     pub(super) free: bool,
-    /// The live rule warned about it.
-    pub(super) warned: bool,
-    /// The step that the live rule counted it as.
-    pub(super) live: Option<usize>,
+    /// What the live rule made of it.
+    pub(super) live: AtTheTime,
+}
+
+/// What the live rule made of an act when it came.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum AtTheTime {
+    /// No step called for it.
+    Nothing,
+    /// A free act: it counted as no step, but this one, the first of its steps, waited for others.
+    Waited(usize),
+    /// It counted as this step, in its order or late.
+    Counted(usize),
+    /// It was warned about, as this step too early.
+    Warned(usize),
+}
+
+impl AtTheTime {
+    pub(super) fn step(self) -> Option<usize> {
+        match self {
+            AtTheTime::Nothing => None,
+            AtTheTime::Waited(step) | AtTheTime::Counted(step) | AtTheTime::Warned(step) => Some(step),
+        }
+    }
 }
 
 /// A log, watched to its end.
@@ -47,14 +67,13 @@ impl Watched {
         for (observation, seen) in log.observations.iter().enumerate() {
             live.take(model, seen, |act, taken, answers| {
                 let free = act.is_some_and(|act| act.free);
-                let (warned, step) = match taken {
-                    Taken::InOrder(step) | Taken::Late(step) => (false, Some(step)),
-                    Taken::TooEarly { step, .. } => (true, Some(step)),
-                    Taken::Free
-                    | Taken::Answer
-                    | Taken::Forbidden
-                    | Taken::NoLongerForbidden
-                    | Taken::Extra => (false, None),
+                let live = match taken {
+                    Taken::InOrder(step) | Taken::Late(step) => AtTheTime::Counted(step),
+                    Taken::TooEarly { step, .. } => AtTheTime::Warned(step),
+                    Taken::Free { waiting } => waiting.map_or(AtTheTime::Nothing, AtTheTime::Waited),
+                    Taken::Answer | Taken::Forbidden | Taken::NoLongerForbidden | Taken::Extra => {
+                        AtTheTime::Nothing
+                    }
                 };
                 events.push(Event {
                     observation,
@@ -62,8 +81,7 @@ impl Watched {
                     steps: act.map_or(Bits::EMPTY, |act| act.steps),
                     costs: !free && !answers,
                     free,
-                    warned,
-                    live: step,
+                    live,
                 });
             });
         }
