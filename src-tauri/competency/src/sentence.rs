@@ -1,12 +1,16 @@
 //! What is said, in plain sentences that an observer could say to the person. Screen, paper and
 //! command line all take them from here.
 
+mod cautions;
 mod finding;
 mod live;
 mod summary;
 
+pub use cautions::CAUTIONS;
 pub use live::warning;
-pub use summary::{finding_kind, headline, minutes, outcome, outcome_reason, severity, step_state};
+pub use summary::{
+    finding_kind, headline, minutes, mode, outcome, outcome_reason, purpose, severity, step_state,
+};
 
 pub(crate) use finding::{
     Missed, Reversal, Told, before_the_call, contamination, extra, forbidden, missed, not_immediate,

@@ -2,7 +2,9 @@
 
 use crate::log::{HowEnded, Log};
 use crate::model::Model;
+use crate::procedure::Mode;
 use crate::report::{FindingKind, Outcome, Report, Severity, StepState};
+use crate::validity::Purpose;
 
 /// A time as minutes and seconds into the demonstration: `2:03`.
 pub fn minutes(at_ms: i64) -> String {
@@ -14,6 +16,23 @@ pub fn minutes(at_ms: i64) -> String {
 pub fn headline(report: &Report) -> String {
     let steps = if report.steps_counted == 1 { "step" } else { "steps" };
     format!("{} of {} {steps} as they should be", report.steps_well, report.steps_counted)
+}
+
+/// What a demonstration is for, in words.
+pub fn purpose(purpose: Purpose) -> &'static str {
+    match purpose {
+        Purpose::Practice => "practice",
+        Purpose::Validation => "validation",
+        Purpose::LiveCare => "live care",
+    }
+}
+
+/// The way of observing, in words.
+pub fn mode(mode: Mode) -> &'static str {
+    match mode {
+        Mode::Guided => "guided",
+        Mode::Assessed => "assessed",
+    }
 }
 
 /// The outcome in words.

@@ -1,0 +1,8 @@
+//! The cautions that screens and records carry.
+
+/// What a record does and does not say, who decides, and what to do after a suspected exposure.
+pub const CAUTIONS: [&str; 3] = [
+    "This record shows what was observed on one day; it does not show protection against infection.",
+    "Local policy, the equipment’s instructions for use and licensed infection-prevention and occupational-health practice decide.",
+    "After a suspected exposure, follow the facility’s exposure plan at once.",
+];
