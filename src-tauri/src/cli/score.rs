@@ -1,0 +1,82 @@
+//! `doorside score`.
+
+use std::path::Path;
+
+use competency::{
+    flaw::Flaw,
+    log,
+    model::Model,
+    procedure,
+    report::{Report, StepState},
+    score, sentence,
+};
+
+use super::{Complaint, Ending, input, print};
+
+/// Scores a log file against a procedure file and prints the report, as text or as one JSON object.
+pub(super) fn score(procedure_file: &Path, log_file: &Path, json: bool) -> Result<Ending, Complaint> {
+    let procedure = procedure::read(&input::text(procedure_file, "procedure")?)
+        .map_err(|flaws| flawed(procedure_file, &flaws))?;
+    let log = log::read(&input::text(log_file, "log")?).map_err(|flaws| flawed(log_file, &flaws))?;
+    let model = Model::new(procedure);
+    let report = score::score(&model, &log);
+    if json {
+        let object = serde_json::to_string(&report)
+            .map_err(|error| Complaint::new(format!("The report could not be written as JSON: {error}.")))?;
+        print(&object);
+    } else {
+        print(&as_text(&model, &report));
+    }
+    Ok(Ending::Done)
+}
+
+/// One line a flaw, each with its place.
+pub(super) fn flawed(file: &Path, flaws: &[Flaw]) -> Complaint {
+    Complaint::new(flaws.iter().map(|flaw| placed(file, flaw)).collect::<Vec<_>>().join("\n"))
+}
+
+/// A flaw with the file it is in.
+pub(super) fn placed(file: &Path, flaw: &Flaw) -> String {
+    format!("{}:{}:{}: {}", file.display(), flaw.line, flaw.column, flaw.text)
+}
+
+fn as_text(model: &Model, report: &Report) -> String {
+    let procedure = model.procedure();
+    let mut lines = vec![
+        format!("{} ({} {})", procedure.title, procedure.id, procedure.version),
+        String::new(),
+        format!("Outcome: {}", sentence::outcome(report.outcome)),
+        format!(
+            "Score: {} ({} of 1000; alignment cost {})",
+            sentence::headline(report),
+            report.score_permille,
+            report.alignment_cost
+        ),
+        String::new(),
+    ];
+    if report.findings.is_empty() {
+        lines.push("Findings: none.".to_owned());
+    } else {
+        lines.push("Findings:".to_owned());
+        for finding in &report.findings {
+            let place = finding.observation.map_or(String::new(), |at| format!(" [observation {at}]"));
+            lines.push(format!("  {}: {}{place}", sentence::severity(finding.severity), finding.text));
+        }
+    }
+    lines.push(String::new());
+    lines.push("Steps:".to_owned());
+    let width = report.steps.iter().map(|step| step.id.chars().count()).max().unwrap_or(0);
+    for step in &report.steps {
+        let place = step.observation.map_or(String::new(), |at| format!("  observation {at}"));
+        let credit = match step.state {
+            StepState::NotApplicable | StepState::LeftOut | StepState::NotSeen | StepState::NotReached => {
+                "-".to_owned()
+            }
+            StepState::Well | StepState::Partly | StepState::OutOfOrder | StepState::Missed => {
+                step.credit.to_string()
+            }
+        };
+        lines.push(format!("  {:width$}  {credit}  {}{place}", step.id, sentence::step_state(step.state)));
+    }
+    lines.join("\n")
+}

@@ -1,0 +1,91 @@
+//! The subcommands that read the books: roster, history, reminders.
+
+use chrono::NaiveDate;
+use contract::{OpenHistory, OpenRoster};
+use ledger::Reader;
+
+use super::{Complaint, Ending, RemindersFormat, RosterFormat, print, print_bytes};
+use crate::{
+    clock,
+    desk::{Books, PROGRAM},
+    fault::{ledger_fault, paper_fault},
+    folder::Folder,
+    saved,
+};
+
+/// Prints a roster.
+pub(super) fn roster(
+    folder: &Folder,
+    as_of: Option<NaiveDate>,
+    known_at: Option<NaiveDate>,
+    unit: Option<String>,
+    format: RosterFormat,
+) -> Result<Ending, Complaint> {
+    let now = clock::now();
+    let reader = Reader::open(folder.root()).map_err(ledger_fault)?;
+    let roster = Books::of(&reader).roster(&OpenRoster { unit, as_of, known_at }, &now)?;
+    let bytes = match format {
+        RosterFormat::Csv => saved::roster_csv(&roster)?,
+        RosterFormat::Xlsx => saved::roster_xlsx(&roster, &now)?,
+        RosterFormat::Pdf => paper::roster(&roster, now.wall, PROGRAM).map_err(paper_fault)?,
+        RosterFormat::Json => saved::roster_json(&roster)?,
+    };
+    print_bytes(&bytes)?;
+    Ok(Ending::Done)
+}
+
+/// Prints one person's history.
+pub(super) fn history(folder: &Folder, person: &str, as_of: Option<NaiveDate>) -> Result<Ending, Complaint> {
+    let reader = Reader::open(folder.root()).map_err(ledger_fault)?;
+    let request = OpenHistory { person: person.to_owned(), as_of };
+    let history = Books::of(&reader).history(&request, &clock::now())?;
+    let who = &history.person;
+    print(&format!(
+        "{} ({}), {}, {}, as of {}",
+        who.name, who.number, who.role, who.unit_name, history.as_of
+    ));
+    print("");
+    for (procedure, standing) in &history.standings {
+        print(&format!("{}: {}. {}", procedure.title, standing.state.words(), standing.because));
+    }
+    print("");
+    if history.demonstrations.is_empty() {
+        print("No sealed demonstration up to that date.");
+    }
+    for line in &history.demonstrations {
+        print(&format!(
+            "{}  {} {}, {}, {}: {}, {} of {} steps as they should be; observed by {}",
+            line.on,
+            line.procedure,
+            line.version,
+            competency::sentence::purpose(line.purpose),
+            competency::sentence::mode(line.mode),
+            competency::sentence::outcome(line.outcome),
+            line.steps_well,
+            line.steps_counted,
+            line.observer
+        ));
+        for (severity, text) in &line.findings {
+            print(&format!("    {}: {text}", competency::sentence::severity(*severity)));
+        }
+        print(&format!("    record {}", line.digest));
+    }
+    Ok(Ending::Done)
+}
+
+/// Prints what falls due.
+pub(super) fn reminders(
+    folder: &Folder,
+    as_of: Option<NaiveDate>,
+    within: u32,
+    format: RemindersFormat,
+) -> Result<Ending, Complaint> {
+    let now = clock::now();
+    let reader = Reader::open(folder.root()).map_err(ledger_fault)?;
+    let due = Books::of(&reader).due_within(as_of, within, &now)?;
+    print_bytes(&match format {
+        RemindersFormat::Ics => saved::reminders_ics(&due, &now)?,
+        RemindersFormat::Csv => saved::reminders_csv(&due)?,
+    })?;
+    Ok(Ending::Done)
+}

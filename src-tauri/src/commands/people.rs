@@ -1,0 +1,22 @@
+//! People and observers.
+
+use contract::{AddPerson, AppointObserver, ListPeople};
+use tauri::State;
+
+use super::Answer;
+use crate::{clock, desk::Opened};
+
+#[tauri::command(async)]
+pub(crate) fn list_people(desk: State<'_, Opened>, request: ListPeople) -> Answer<ListPeople> {
+    desk.desk()?.list_people(&request, &clock::now())
+}
+
+#[tauri::command(async)]
+pub(crate) fn add_person(desk: State<'_, Opened>, request: AddPerson) -> Answer<AddPerson> {
+    desk.desk()?.add_person(&request, &clock::now())
+}
+
+#[tauri::command(async)]
+pub(crate) fn appoint_observer(desk: State<'_, Opened>, request: AppointObserver) -> Answer<AppointObserver> {
+    desk.desk()?.appoint_observer(&request, &clock::now())
+}

@@ -1,0 +1,187 @@
+//! Beginning a demonstration, the live form, and the review.
+
+use competency::{
+    journal::{self, Folded},
+    model::Model,
+    roles,
+    score::score,
+    validity::granted_until,
+};
+use contract::{
+    Acknowledged, BeginDemonstration, Fault, Next, OpenDemonstration, OpenedDemonstration, Review,
+    ReviewDemonstration, Tap,
+};
+use evidence::{Facts, ProcedurePublished};
+use ledger::{Begin, Begun, Moment};
+
+use super::{Desk, absent, civil_date};
+use crate::fault::ledger_fault;
+
+/// A demonstration with everything that it is scored by.
+pub(super) struct Underway {
+    pub(super) begun: Begun,
+    pub(super) published: ProcedurePublished,
+    pub(super) lines: Vec<journal::Line>,
+    pub(super) folded: Folded,
+}
+
+impl Desk {
+    /// Begins a demonstration; the same id again begins nothing.
+    pub(crate) fn begin_demonstration(
+        &self,
+        request: &BeginDemonstration,
+        now: &Moment,
+    ) -> Result<OpenedDemonstration, Fault> {
+        roles::check(&request.person, &request.observer, request.assistant.as_deref())
+            .map_err(|wrong| Fault::new(Next::MendInput, wrong.sentence()))?;
+        let facts = self.reader().facts(None).map_err(ledger_fault)?;
+        let today = civil_date(&facts, now);
+        let published = facts
+            .in_force(&request.procedure, today)
+            .filter(|published| published.procedure.version == request.version)
+            .ok_or_else(|| absent("procedure in this version"))?;
+        self.check_observer(&facts, &request.observer, &request.procedure, now)?;
+        // Between demonstrations is the time to bring the files in order, and to see that there is room.
+        self.ledger.rest().map_err(ledger_fault)?;
+        let begin = Begin {
+            demonstration: request.demonstration.clone(),
+            person: request.person.clone(),
+            observer: request.observer.clone(),
+            assistant: request.assistant.clone(),
+            procedure: request.procedure.clone(),
+            version: request.version.clone(),
+            procedure_hash: published.hash,
+            purpose: request.purpose,
+            mode: request.mode,
+            conditions: request.conditions.clone(),
+            first_attempt: None,
+        };
+        self.ledger.begin(&begin, now).map_err(ledger_fault)?;
+        self.opened(&request.demonstration, now)
+    }
+
+    /// A demonstration exactly as acknowledged.
+    pub(crate) fn open_demonstration(
+        &self,
+        request: &OpenDemonstration,
+        now: &Moment,
+    ) -> Result<OpenedDemonstration, Fault> {
+        self.opened(&request.demonstration, now)
+    }
+
+    /// One tap: written and synced before this answers.
+    pub(crate) fn tap(&self, request: &Tap, now: &Moment) -> Result<Acknowledged, Fault> {
+        let line = self
+            .ledger
+            .append(&request.demonstration, &request.id, &request.event, now)
+            .map_err(ledger_fault)?;
+        Ok(Acknowledged { line })
+    }
+
+    /// Scores a demonstration that has ended.
+    pub(crate) fn review_demonstration(
+        &self,
+        request: &ReviewDemonstration,
+        now: &Moment,
+    ) -> Result<Review, Fault> {
+        let underway = self.ended(&request.demonstration)?;
+        let demonstration = self.opened(&request.demonstration, now)?;
+        let model = Model::new(underway.published.procedure.clone());
+        let report = score(&model, &underway.folded.log);
+        let facts = self.reader().facts(None).map_err(ledger_fault)?;
+        let begin = &underway.begun.begin;
+        let would_hold_until = granted_until(
+            begin.purpose,
+            begin.mode,
+            &underway.published.procedure,
+            report.outcome,
+            civil_date(&facts, &underway.begun.moment),
+        );
+        Ok(Review { demonstration, log: underway.folded.log, report, would_hold_until })
+    }
+
+    /// A demonstration with everything that it is scored by; it must have ended.
+    pub(super) fn ended(&self, demonstration: &str) -> Result<Underway, Fault> {
+        let underway = self.underway(demonstration)?;
+        if underway.folded.ended {
+            return Ok(underway);
+        }
+        Err(Fault::new(
+            Next::ChooseAgain,
+            "The demonstration has not ended; go back to the form and end it first.",
+        ))
+    }
+
+    fn underway(&self, demonstration: &str) -> Result<Underway, Fault> {
+        let begun = self
+            .reader()
+            .begun(demonstration)
+            .map_err(ledger_fault)?
+            .ok_or_else(|| absent("demonstration"))?;
+        let lines = self.reader().lines(demonstration).map_err(ledger_fault)?;
+        let folded = journal::fold(&lines, begun.begin.mode, &begun.begin.conditions);
+        let facts = self.reader().facts(None).map_err(ledger_fault)?;
+        let published = facts
+            .procedures
+            .get(&begun.begin.procedure)
+            .and_then(|versions| {
+                versions.iter().find(|version| version.published.hash == begun.begin.procedure_hash)
+            })
+            .ok_or_else(|| absent("procedure in this version"))?
+            .published
+            .clone();
+        Ok(Underway { begun, published, lines, folded })
+    }
+
+    fn opened(&self, demonstration: &str, now: &Moment) -> Result<OpenedDemonstration, Fault> {
+        let Underway { begun, published, lines, folded: _ } = self.underway(demonstration)?;
+        let elapsed_ms = self.reader().elapsed_ms(&begun, now).map_err(ledger_fault)?;
+        let begin = begun.begin;
+        let named = |person: &str| self.person(person, now).map(|person| person.name);
+        Ok(OpenedDemonstration {
+            person: named(&begin.person)?,
+            observer: named(&begin.observer)?,
+            assistant: begin.assistant.as_deref().map(named).transpose()?,
+            demonstration: begin.demonstration,
+            person_id: begin.person,
+            procedure: published.procedure,
+            purpose: begin.purpose,
+            mode: begin.mode,
+            conditions: begin.conditions,
+            begun: begun.moment.wall.to_rfc3339_opts(chrono::SecondsFormat::Secs, false),
+            elapsed_ms,
+            lines,
+            sealed: begun.sealed,
+        })
+    }
+
+    /// An observer is appointed for the procedure, or current in it, and holds a certificate.
+    fn check_observer(
+        &self,
+        facts: &Facts,
+        observer: &str,
+        procedure: &str,
+        now: &Moment,
+    ) -> Result<(), Fault> {
+        let today = civil_date(facts, now);
+        if !facts.may_observe(observer, procedure, today) {
+            return Err(Fault::new(
+                Next::MendInput,
+                "The observer is neither appointed for this procedure nor current in it; choose another observer, or appoint them first.",
+            ));
+        }
+        let holds = facts.people.get(observer).is_some_and(|person| {
+            person
+                .certificates
+                .iter()
+                .any(|certificate| certificate.not_before <= now.wall && now.wall <= certificate.not_after)
+        });
+        if holds {
+            return Ok(());
+        }
+        Err(Fault::new(
+            Next::MendInput,
+            "The observer holds no signing certificate that is valid now; appoint them again to renew it, or choose another observer.",
+        ))
+    }
+}

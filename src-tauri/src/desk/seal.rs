@@ -1,0 +1,195 @@
+//! Sealing: draw, sign in memory, file, and only then write the entry.
+
+use competency::{RULES_VERSION, model::Model, score::score, sentence, validity::granted_until};
+use contract::{Fault, Next, SealDemonstration, Sealed};
+use evidence::{ActingAs, Author, DemonstrationSealed, Digest, Named, Place, RECORD_FORMAT, Record, digest};
+use ledger::{LedgerError, Moment, NewRecord};
+use sealing::{Facts as SignatureFacts, Signer, sign};
+
+use super::{Desk, PROGRAM, absent, civil_date, demonstration::Underway, facility::count, names::party};
+use crate::{
+    fault::{file_fault, ledger_fault, paper_fault, sealing_fault},
+    folder::write_whole,
+};
+
+/// How often a record is drawn anew when another entry took its place in the chain meanwhile.
+const TRIES: u32 = 3;
+
+impl Desk {
+    /// Signs the record of a demonstration that has ended, files it and seals it.
+    pub(crate) fn seal_demonstration(
+        &self,
+        request: &SealDemonstration,
+        now: &Moment,
+    ) -> Result<Sealed, Fault> {
+        let underway = self.ended(&request.demonstration)?;
+        if underway.begun.sealed {
+            return Err(ledger_fault(LedgerError::AlreadySealed));
+        }
+        let signer = self.signer(&underway.begun.begin.observer, &request.pin)?;
+        let mut tries = 0;
+        loop {
+            tries += 1;
+            let place = self.reader().next_place().map_err(ledger_fault)?;
+            let record = self.record(&underway, &request.remark, place)?;
+            match self.file(&record, &signer, now) {
+                Ok(sealed) => return Ok(sealed),
+                Err(Unfiled::PlaceTaken) if tries < TRIES => {}
+                Err(Unfiled::PlaceTaken) => return Err(ledger_fault(LedgerError::PlaceTaken)),
+                Err(Unfiled::Fault(fault)) => return Err(fault),
+            }
+        }
+    }
+
+    /// What the record says.
+    fn record(&self, underway: &Underway, remark: &str, place: Place) -> Result<Record, Fault> {
+        let begin = &underway.begun.begin;
+        let moment = &underway.begun.moment;
+        let facts = self.reader().facts(None).map_err(ledger_fault)?;
+        let (id, facility) = facts.facility.as_ref().ok_or_else(|| ledger_fault(LedgerError::NoFacility))?;
+        let on = civil_date(&facts, moment);
+        let person = self.person(&begin.person, moment)?;
+        let model = Model::new(underway.published.procedure.clone());
+        let report = score(&model, &underway.folded.log);
+        let lasted = underway.folded.log.ended.at_ms.unwrap_or(0);
+        let procedure = &underway.published.procedure;
+        Ok(Record {
+            format: RECORD_FORMAT,
+            facility: Named { id: id.to_string(), name: facility.name.clone() },
+            unit: Named { id: person.unit.clone(), name: person.unit_name.clone() },
+            demonstration: begin.demonstration.clone(),
+            first_attempt: begin.first_attempt.clone(),
+            person: party(person),
+            observer: party(self.person(&begin.observer, moment)?),
+            assistant: begin
+                .assistant
+                .as_deref()
+                .map(|assistant| self.person(assistant, moment).map(party))
+                .transpose()?,
+            purpose: begin.purpose,
+            mode: begin.mode,
+            begun: moment.wall,
+            ended: moment.wall + chrono::TimeDelta::milliseconds(lasted),
+            zone: facility.zone.clone(),
+            on,
+            procedure: procedure.clone(),
+            procedure_hash: underway.published.hash,
+            trace: underway.lines.clone(),
+            log: underway.folded.log.clone(),
+            rules: RULES_VERSION,
+            valid_until: granted_until(begin.purpose, begin.mode, procedure, report.outcome, on),
+            report,
+            remark: remark.trim().to_owned(),
+            cautions: sentence::CAUTIONS.iter().map(|caution| (*caution).to_owned()).collect(),
+            place,
+            program: PROGRAM.to_owned(),
+        })
+    }
+
+    fn file(&self, record: &Record, signer: &Signer, now: &Moment) -> Result<Sealed, Unfiled> {
+        let json = record.to_bytes().map_err(|error| {
+            Fault::new(
+                Next::AskForHelp,
+                format!("The record could not be written down: {error}; the demonstration is kept."),
+            )
+        })?;
+        let pdf = paper::record(record).map_err(paper_fault)?;
+        let facts = SignatureFacts {
+            when: now.wall,
+            name: &record.observer.name,
+            reason: "Observed and assessed by me",
+            place: &record.facility.name,
+        };
+        let signed = sign(&pdf, signer, &facts).map_err(sealing_fault)?;
+        let pdf = digest(&signed);
+        // No name of a person stands in a file name.
+        let file = format!("{}-{}-{}.pdf", record.on, record.procedure.id, short(&pdf));
+        let path = self.reader().records_folder().join(&file);
+        write_whole(&path, &signed).map_err(|error| file_fault("file the record", &path, &error))?;
+        let new = NewRecord { file, pdf, json };
+        let author = Author {
+            person: Some(record.observer.id.clone()),
+            role: ActingAs::Observer,
+            certificate: Some(digest(signer.certificate().der())),
+        };
+        let sealed = sealed(record, pdf, digest(&new.json));
+        match self.stamped(now, Some(signer), |ledger, stamp| {
+            ledger.seal(&record.place, author, &sealed, &new, stamp)
+        }) {
+            Ok(_written) => Ok(Sealed {
+                record: record.demonstration.clone(),
+                path: path.display().to_string(),
+                digest: pdf.to_string(),
+                person: record.person.id.clone(),
+                valid_until: record.valid_until,
+            }),
+            Err(LedgerError::PlaceTaken) => {
+                // No entry refers to this file, and the next one replaces it.
+                std::fs::remove_file(&path).map_err(|error| file_fault("set aside", &path, &error))?;
+                Err(Unfiled::PlaceTaken)
+            }
+            Err(error) => Err(Unfiled::Fault(ledger_fault(error))),
+        }
+    }
+
+    /// Where the signed PDF of a record is.
+    pub(crate) fn show_record(&self, request: &contract::ShowRecord) -> Result<contract::Shown, Fault> {
+        let filed =
+            self.reader().record(&request.record).map_err(ledger_fault)?.ok_or_else(|| absent("record"))?;
+        let path = self.reader().records_folder().join(filed.file);
+        Ok(contract::Shown { path: path.display().to_string(), opened: false })
+    }
+}
+
+/// Why a record was not filed.
+enum Unfiled {
+    /// Another entry was written since the record was drawn.
+    PlaceTaken,
+    /// Anything else.
+    Fault(Fault),
+}
+
+impl From<Fault> for Unfiled {
+    fn from(fault: Fault) -> Self {
+        Unfiled::Fault(fault)
+    }
+}
+
+/// Enough of a digest to tell two files of one day apart.
+fn short(digest: &Digest) -> String {
+    digest.to_string().chars().take(12).collect()
+}
+
+fn sealed(record: &Record, pdf: Digest, json: Digest) -> DemonstrationSealed {
+    use competency::report::Severity;
+
+    let of = |severity| {
+        count(record.report.findings.iter().filter(|finding| finding.severity == severity).count())
+    };
+    DemonstrationSealed {
+        demonstration: record.demonstration.clone(),
+        first_attempt: record.first_attempt.clone(),
+        person: record.person.id.clone(),
+        unit: record.unit.id.clone(),
+        observer: record.observer.id.clone(),
+        assistant: record.assistant.as_ref().map(|assistant| assistant.id.clone()),
+        procedure: record.procedure.id.clone(),
+        version: record.procedure.version.clone(),
+        procedure_hash: record.procedure_hash,
+        purpose: record.purpose,
+        mode: record.mode,
+        on: record.on,
+        begun: record.begun,
+        ended: record.ended,
+        how: record.log.ended.how,
+        outcome: record.report.outcome,
+        valid_until: record.valid_until,
+        score_permille: record.report.score_permille,
+        steps_well: record.report.steps_well,
+        steps_counted: record.report.steps_counted,
+        critical_findings: of(Severity::Critical),
+        other_findings: of(Severity::Other),
+        pdf,
+        record: json,
+    }
+}

@@ -1,0 +1,51 @@
+//! The window: Tauri's builder, the commands, and nothing of the trade.
+
+use std::{path::PathBuf, process::ExitCode};
+
+use tauri::Manager;
+
+use crate::{commands, desk::Opened, folder::Folder};
+
+/// The identifier of tauri.conf.json, which names the platform's own data folder.
+pub(crate) const IDENTIFIER: &str = "org.doorside.tablet";
+
+/// Opens the window on a data folder; the platform's own where none is given.
+pub(crate) fn open(data: Option<PathBuf>) -> ExitCode {
+    let built = tauri::Builder::default()
+        .plugin(tauri_plugin_opener::init())
+        .invoke_handler(commands::handler())
+        .setup(move |app| {
+            let root = match data {
+                Some(root) => root,
+                None => app.path().app_data_dir()?,
+            };
+            // A folder that cannot be opened is told in the window, where the person is.
+            app.manage(Opened::at(Folder::at(root)));
+            Ok(())
+        })
+        .run(tauri::generate_context!());
+    match built {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            crate::cli::eprint(&format!(
+                "The window could not be opened: {error}. Where there is no display, use the subcommands (doorside --help)."
+            ));
+            ExitCode::from(2)
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_identifier_is_that_of_the_configuration() {
+        let configuration: serde_json::Value =
+            serde_json::from_str(include_str!("../tauri.conf.json")).unwrap();
+        assert_eq!(
+            configuration["identifier"], IDENTIFIER,
+            "tauri.conf.json and the command line name one folder"
+        );
+    }
+}
