@@ -316,10 +316,6 @@ impl Live {
     pub(crate) fn applies(&self) -> Bits {
         self.applies
     }
-
-    pub(crate) fn not_seen(&self) -> Bits {
-        self.not_seen
-    }
 }
 
 fn observed_act(observation: &Observation) -> ActId {

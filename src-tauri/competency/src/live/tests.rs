@@ -1,5 +1,7 @@
 //! The live rule: one line a case, then properties over random procedures and logs.
 
+mod properties;
+
 use super::{Counts, Live};
 use crate::procedure::Mode;
 use crate::testing::{log, log_in, model};

@@ -86,14 +86,15 @@ impl Watched {
             });
         }
         let applies = live.applies();
+        let not_seen: Bits = log.observations.iter().filter_map(|seen| not_seen(model, seen)).collect();
         for event in &mut events {
             event.steps = event.steps.and(applies);
         }
         Watched {
             events,
             applies,
-            not_seen: live.not_seen(),
-            required: applies.without(model.optional()).without(live.not_seen()),
+            not_seen,
+            required: applies.without(model.optional()).without(not_seen),
             owed: live.responses().to_vec(),
             most_ms: most_ms(log),
         }
@@ -104,6 +105,13 @@ impl Watched {
     /// where there is nothing to go by, as for what was entered late.
     pub(super) fn most_ms(&self, observation: usize) -> Option<i64> {
         self.most_ms.get(observation).copied().flatten()
+    }
+}
+
+fn not_seen(model: &Model, seen: &Observation) -> Option<usize> {
+    match &seen.what {
+        What::NotSeen(step) => model.step_number(step),
+        What::Act(_) | What::Contamination(_) | What::Condition(_) => None,
     }
 }
 

@@ -11,7 +11,7 @@ use crate::report::Outcome::{self, Competent, NotYetCompetent};
 use crate::testing::{log_in, procedure};
 
 /// Gloves first, hygiene, then goggles, gown and boots in any order, the mask last, and hygiene at once.
-fn gloves_first() -> Procedure {
+pub(super) fn gloves_first() -> Procedure {
     common(
         "inspect tape+<inspect apron-off@apron<inspect gloves-off*<!apron-off,inspect \
          h1[rub|wash]*<!gloves-off goggles-off<!h1 gown-off*<!h1 left-off<h1 right-off<h1 \
@@ -55,7 +55,7 @@ fn common(steps: &str) -> Procedure {
 
 const PERFECT: &str = "START goggles-off gown-off END";
 
-fn observed(mode: Mode, conditions: &[&str], text: &str) -> Log {
+pub(super) fn observed(mode: Mode, conditions: &[&str], text: &str) -> Log {
     let text = text.replace("PERFECT", PERFECT).replace("START", "inspect tape+ gloves-off rub=20");
     log_in(mode, conditions, &text.replace("END", "left-off right-off mask-off rub=20"))
 }
