@@ -2,7 +2,8 @@
 // scripts inside the page.
 import start from "./ui.js";
 
-start().catch((cause) => {
+// The path is given because wasm-bindgen, used as a library, leaves the usual one out.
+start({ module_or_path: new URL("./ui_bg.wasm", import.meta.url) }).catch((cause) => {
   const told = document.createElement("p");
   told.setAttribute("role", "alert");
   told.textContent = "The window could not start. Close it and open it again; nothing that was saved is lost.";

@@ -12,8 +12,8 @@ use crate::wording::{door::start, facility::people};
 /// Most people shown at once: beyond that, searching is faster than reading.
 const MOST: usize = 6;
 
-/// Why a person cannot be chosen, given those who have another part already.
-pub(crate) type Refusal = fn(&Person, &[String]) -> Option<&'static str>;
+/// Why a person cannot be chosen.
+pub(crate) type Refusal = Callback<Person, Option<&'static str>>;
 
 /// A search with what it finds; once a person is chosen, that person and a way to choose another.
 #[component]
@@ -26,9 +26,6 @@ pub(crate) fn PersonPicker(
     label: &'static str,
     /// Who is chosen.
     chosen: RwSignal<Option<Person>>,
-    /// Those who have another part in the same demonstration.
-    #[prop(into)]
-    taken: Signal<Vec<String>>,
     /// Why somebody found cannot be chosen.
     refusal: Refusal,
 ) -> impl IntoView {
@@ -50,7 +47,7 @@ pub(crate) fn PersonPicker(
         None => view! {
             <div class="stack tight">
                 <Field id=search_id label=label value=search kind=Kind::Search />
-                {loaded(asked, move |found| listing(prefix, found, &taken.get(), refusal, chosen).into_any())}
+                {loaded(asked, move |found| listing(prefix, found, refusal, chosen).into_any())}
             </div>
         }
         .into_any(),
@@ -60,7 +57,6 @@ pub(crate) fn PersonPicker(
 fn listing(
     prefix: &'static str,
     people: People,
-    taken: &[String],
     refusal: Refusal,
     chosen: RwSignal<Option<Person>>,
 ) -> impl IntoView + use<> {
@@ -69,7 +65,7 @@ fn listing(
         view! { <p class="quiet-text">{said}</p> }
     });
     // Those who can be chosen come first; the order by name stays within each part.
-    let judged = people.found.into_iter().map(|person| (refusal(&person, taken), person));
+    let judged = people.found.into_iter().map(|person| (refusal.run(person.clone()), person));
     let (mut shown, refused): (Vec<_>, Vec<_>) = judged.partition(|(why, _)| why.is_none());
     shown.extend(refused);
     let hidden = shown.len().saturating_sub(MOST);

@@ -38,8 +38,6 @@ pub(crate) mod start {
     pub(crate) const ANOTHER: &str = "Choose another";
     pub(crate) const GO: &str = "Begin";
     pub(crate) const GOING: &str = "Opening the journal";
-    pub(crate) const IS_OBSERVED: &str = "Is the person observed; nobody observes or assists themselves";
-    pub(crate) const HAS_A_PART: &str = "Has another part in this demonstration";
     pub(crate) const NO_CERTIFICATE: &str = "Is not appointed as an observer";
     pub(crate) const LOCKED: &str = "Cannot be changed once it has begun.";
 

@@ -13,7 +13,7 @@ use competency::{
     log::HowEnded,
     procedure::{By, Footing, Mode, Phase, Precaution},
     report::{Outcome, Severity, StepState},
-    validity::{Purpose, State},
+    validity::{self, Purpose, State},
 };
 use contract::Next;
 
@@ -174,7 +174,7 @@ fn month(date: NaiveDate) -> &'static str {
 
 /// `25 November 2026`.
 pub(crate) fn date(date: NaiveDate) -> String {
-    format!("{} {} {}", date.day(), month(date), date.year())
+    validity::long_date(date)
 }
 
 /// `25 Nov 2026`, where room is short.

@@ -269,3 +269,6 @@ pub(crate) fn is_done(state: StepState) -> bool {
         | StepState::NotApplicable => false,
     }
 }
+
+#[cfg(test)]
+mod tests;

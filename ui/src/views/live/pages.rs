@@ -48,3 +48,32 @@ pub(crate) fn moved_on(form: &Form, pages: &[Vec<usize>], shown: usize) -> usize
     let next = form.next_step().and_then(|step| pages.iter().position(|page| on_page(page, &step.id)));
     next.unwrap_or(shown)
 }
+
+#[cfg(test)]
+mod tests {
+    use competency::model::{Tile, TileKind};
+
+    use super::*;
+
+    fn section(title: Option<&str>, acts: usize) -> Section {
+        let tile = |n: usize| Tile { act: format!("{n}"), label: format!("{n}"), kind: TileKind::Step };
+        Section { title: title.map(str::to_owned), steps: Vec::new(), tiles: (0..acts).map(tile).collect() }
+    }
+
+    #[test]
+    fn sections_share_a_page_as_long_as_they_fit() {
+        let sections = [section(Some("a"), 5), section(Some("b"), 7), section(Some("c"), 1)];
+        assert_eq!(pages(&sections), [vec![0, 1], vec![2]]);
+    }
+
+    #[test]
+    fn a_section_that_is_larger_than_a_page_has_one_of_its_own() {
+        assert_eq!(pages(&[section(Some("a"), 2), section(Some("b"), 20)]), [vec![0], vec![1]]);
+    }
+
+    #[test]
+    fn what_is_on_every_page_and_what_is_empty_takes_no_place() {
+        let sections = [section(Some("a"), 0), section(Some("b"), 1), section(None, 4)];
+        assert_eq!(pages(&sections), [vec![1]]);
+    }
+}

@@ -6,7 +6,8 @@ use std::collections::BTreeSet;
 
 use competency::{
     procedure::{Ask, By, ConditionId, Mode, Procedure},
-    validity::Purpose,
+    roles::{self, RoleFault},
+    validity::{self, Purpose},
 };
 use contract::{BeginDemonstration, ListPeople, OpenProcedure, Person, ProcedureLine};
 use leptos::prelude::*;
@@ -22,6 +23,14 @@ use crate::{
     },
     wording::{self, door::start as words},
 };
+
+/// A part in a demonstration.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Part {
+    Wearer,
+    Observer,
+    Assistant,
+}
 
 /// What has been chosen so far.
 #[derive(Debug, Clone, Copy)]
@@ -62,15 +71,23 @@ impl Choices {
         open.into_iter().filter(|(open, _)| *open).map(|(_, name)| name.to_lowercase()).collect()
     }
 
-    /// The people who have a part already, but for the one being chosen.
-    fn taken(self, without: RwSignal<Option<Person>>) -> Signal<Vec<String>> {
-        Signal::derive(move || {
-            let parts = [self.person, self.observer, self.assistant];
-            let others = parts.into_iter().filter(|part| *part != without);
-            others
-                .filter_map(|part| part.with(|person| person.as_ref().map(|person| person.id.clone())))
-                .collect()
-        })
+    /// Why these may not stand together: the person, the observer and the assistant, where each is chosen.
+    fn refused(self, with: Part, somebody: &str) -> Option<&'static str> {
+        let id = |part: RwSignal<Option<Person>>| {
+            part.with(|person| person.as_ref().map(|person| person.id.clone()))
+        };
+        let (mut wearer, mut observer, mut assistant) =
+            (id(self.person), id(self.observer), id(self.assistant));
+        let place = match with {
+            Part::Wearer => &mut wearer,
+            Part::Observer => &mut observer,
+            Part::Assistant => &mut assistant,
+        };
+        *place = Some(somebody.to_owned());
+        // Two who are not chosen yet are two people; no id looks like these words.
+        let wearer = wearer.unwrap_or_else(|| "wearer".to_owned());
+        let observer = observer.unwrap_or_else(|| "observer".to_owned());
+        roles::check(&wearer, &observer, assistant.as_deref()).err().map(RoleFault::sentence)
     }
 
     /// The request, once nothing is missing.
@@ -94,9 +111,10 @@ impl Choices {
     fn does_not_validate(self) -> Option<String> {
         let (purpose, mode) = (self.purpose.get()?, self.mode.get()?);
         self.procedure.with(|procedure| {
-            let modes = &procedure.as_ref()?.validates_in;
-            let names: Vec<String> = modes.iter().map(|mode| wording::mode(*mode).to_lowercase()).collect();
-            (purpose == Purpose::Validation && !modes.contains(&mode))
+            let procedure = procedure.as_ref()?;
+            let modes = procedure.validates_in.iter();
+            let names: Vec<String> = modes.map(|mode| wording::mode(*mode).to_lowercase()).collect();
+            (purpose == Purpose::Validation && !validity::grants(purpose, mode, procedure))
                 .then(|| words::does_not_validate(&wording::listed(&names, wording::door::OR)))
         })
     }

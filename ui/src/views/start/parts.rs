@@ -4,7 +4,7 @@ use competency::{procedure::Mode, validity::Purpose};
 use contract::{ListProcedures, Person, ProcedureLine};
 use leptos::prelude::*;
 
-use super::{Choices, asked_at_start, needs_assistant};
+use super::{Choices, Part, asked_at_start, needs_assistant};
 use crate::{
     widgets::{
         choice::{Choice, choices as radio},
@@ -25,26 +25,22 @@ fn part(id: &'static str, heading: &'static str, inside: impl IntoView) -> impl 
 }
 
 pub(super) fn person(choices: Choices) -> impl IntoView {
-    let refusal = |person: &Person, taken: &[String]| taken.contains(&person.id).then_some(words::HAS_A_PART);
+    let refusal = Callback::new(move |person: Person| choices.refused(Part::Wearer, &person.id));
     let picker = view! {
         <PersonPicker prefix="person" search_id="person-search" label=words::PERSON_SEARCH chosen=choices.person
-            taken=choices.taken(choices.person) refusal=refusal />
+            refusal=refusal />
     };
     part("part-person", words::PERSON, picker)
 }
 
 pub(super) fn observer(choices: Choices) -> impl IntoView {
-    // The first in `taken` is the person observed, where one is chosen.
-    let refusal = |person: &Person, taken: &[String]| {
-        if taken.contains(&person.id) {
-            Some(words::IS_OBSERVED)
-        } else {
-            (!person.observes).then_some(words::NO_CERTIFICATE)
-        }
-    };
+    let refusal = Callback::new(move |person: Person| {
+        let refused = choices.refused(Part::Observer, &person.id);
+        refused.or_else(|| (!person.observes).then_some(words::NO_CERTIFICATE))
+    });
     let picker = view! {
         <PersonPicker prefix="observer" search_id="observer-search" label=words::OBSERVER_SEARCH
-            chosen=choices.observer taken=choices.taken(choices.observer) refusal=refusal />
+            chosen=choices.observer refusal=refusal />
     };
     part("part-observer", words::OBSERVER, picker)
 }
@@ -52,13 +48,13 @@ pub(super) fn observer(choices: Choices) -> impl IntoView {
 pub(super) fn assistant(choices: Choices) -> impl IntoView {
     let wanted = RwSignal::new(false);
     let needed = move || choices.procedure.with(|procedure| procedure.as_ref().is_some_and(needs_assistant));
-    let refusal = |person: &Person, taken: &[String]| taken.contains(&person.id).then_some(words::HAS_A_PART);
+    let refusal = Callback::new(move |person: Person| choices.refused(Part::Assistant, &person.id));
     let inside = move || {
         if wanted.get() || needed() {
             view! {
                 {needed().then(|| view! { <p class="quiet-text">{words::NEEDS_ASSISTANT}</p> })}
                 <PersonPicker prefix="assistant" search_id="assistant-search" label=words::ASSISTANT_SEARCH
-                    chosen=choices.assistant taken=choices.taken(choices.assistant) refusal=refusal />
+                    chosen=choices.assistant refusal=refusal />
             }
             .into_any()
         } else {
