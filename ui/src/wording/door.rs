@@ -65,7 +65,7 @@ pub(crate) mod live {
     pub(crate) const HOLD: &str = "Hold";
     pub(crate) const RESUME: &str = "Resume";
     pub(crate) const STOP: &str = "Stop";
-    pub(crate) const END: &str = "End";
+    pub(crate) const END: &str = "End or stop";
     pub(crate) const ON_HOLD: &str = "On hold";
     pub(crate) const ON_HOLD_HINT: &str = "The time goes on. Acts can still be logged.";
     pub(crate) const SECTIONS: &str = "Sections";
@@ -77,11 +77,10 @@ pub(crate) mod live {
     pub(crate) const PROMPTED: &str = "Prompted";
     pub(crate) const DONE_NOT_LOGGED: &str = "Done, not logged";
     pub(crate) const NOT_SEEN: &str = "Not seen";
-    pub(crate) const CLOSE: &str = "Close";
     pub(crate) const BACK: &str = "Back";
     pub(crate) const UNDO: &str = "Undo";
     pub(crate) const BRING_BACK: &str = "Bring back";
-    pub(crate) const FAULT: &str = "Done badly";
+    pub(crate) const FAULT: &str = "Technique fault";
     pub(crate) const NO_FAULTS: &str = "This line has no technique faults to choose from.";
     pub(crate) const CONTAMINATES: &str = "contaminates";
     pub(crate) const BEFORE_CALL: &str = "Before the call";
@@ -108,13 +107,12 @@ pub(crate) mod live {
     pub(crate) const READ_ALOUD: &str = "Read aloud";
     pub(crate) const STEP_NOT_SEEN: &str = "Could not see it";
     pub(crate) const SEEN_DONE: &str = "Seen done";
-    pub(crate) const TIMER_END: &str = "Tap when it ends";
+    pub(crate) const TIMER_END: &str = "It has ended";
     pub(crate) const EXPOSURE: &str =
         "After a suspected exposure, follow the facility's exposure plan at once.";
     pub(crate) const TAKEN_BACK: &str = "Taken back";
-    pub(crate) const LAST_SEEN: &str = "last";
-    pub(crate) const HAPPENED: &str = "Tap when it happens";
-    pub(crate) const CONTAMINATION_HINT: &str = "Where, from what, who noticed";
+    pub(crate) const HAPPENED: &str = "If it happens";
+    pub(crate) const TIMING: &str = "Timing";
     pub(crate) const NEXT_MUST_COME: &str = "Must come next";
 
     /// Places on the body, most exposed first.
@@ -138,22 +136,30 @@ pub(crate) fn mark(state: ActState) -> &'static str {
         ActState::NotYet => "Not yet",
         ActState::Done => "Done",
         ActState::Free => "Any time",
-        ActState::Forbidden => "Must not happen",
-        ActState::NotCalledFor => "Not called for",
+        ActState::Forbidden => "Forbidden",
+        ActState::NotCalledFor => "Not needed",
     }
 }
 
-/// When an act was last seen, and how often, under its mark.
-pub(crate) fn seen(last_ms: Option<i64>, times: usize, too_early: bool) -> String {
-    let when = last_ms.map_or_else(|| "entered late".to_owned(), clock);
-    let times = if times > 1 { format!(" ({times} times)") } else { String::new() };
-    let early = if too_early { ", too early" } else { "" };
-    format!("{when}{early}{times}")
+/// An act's mark in the few letters a tile has room for: the word, when it was last seen, how often.
+pub(crate) fn tile(word: &str, last_ms: Option<i64>, times: usize, too_early: bool) -> String {
+    let word = if too_early { live::TOO_EARLY } else { word };
+    match (last_ms, times) {
+        (_, 0) => word.to_owned(),
+        (None, _) => format!("{word}, late"),
+        (Some(ms), 1) => format!("{word} {}", clock(ms)),
+        (Some(ms), _) => format!("{word} {} ×{times}", clock(ms)),
+    }
 }
 
 /// A running timer: `12 s of 20 s`.
 pub(crate) fn running(ms: i64, least: u32) -> String {
     format!("{} s of {least} s", ms.max(0) / 1000)
+}
+
+/// The act that is being timed.
+pub(crate) fn timing(act: &str, ms: i64, least: u32) -> String {
+    format!("{act}: {}", running(ms, least))
 }
 
 /// How much of a section is done.

@@ -1,16 +1,28 @@
 //! What may happen at any time: acts of no one section, conditions, contamination.
 
-use competency::{journal::Event, procedure::Ask};
+use competency::{journal::Event, model::TileKind, procedure::Ask};
 use leptos::prelude::*;
 
-use super::{Door, Panel, board};
+use super::{Door, Form, Panel, board};
 use crate::{widgets::mark::ContaminationShape, wording::door::live as words};
 
-pub(super) fn around(door: Door) -> impl IntoView {
+/// How many things stand on the shelf.
+pub(super) fn count(form: &Form) -> usize {
+    let conditions = form.model().procedure().conditions.iter();
+    let contamination = 1;
+    board::shelf(form).len()
+        + conditions.filter(|condition| condition.ask == Ask::Anytime).count()
+        + contamination
+}
+
+/// `events_alone` leaves out what the next step of guided mode calls for anyway.
+pub(super) fn around(door: Door, events_alone: bool) -> impl IntoView {
     let (tiles, conditions) = door.watch.peek(|form| {
         let conditions = form.model().procedure().conditions.iter();
         let anytime = conditions.filter(|condition| condition.ask == Ask::Anytime);
-        (board::shelf(form), anytime.cloned().collect::<Vec<_>>())
+        let mut tiles = board::shelf(form);
+        tiles.retain(|tile| !events_alone || tile.kind == TileKind::Forbidden);
+        (tiles, anytime.cloned().collect::<Vec<_>>())
     });
     let conditions = conditions.into_iter().map(|condition| {
         let id = condition.id.clone();
@@ -18,8 +30,8 @@ pub(super) fn around(door: Door) -> impl IntoView {
         view! {
             <button type="button" class="tile minor event" id=format!("condition-{}", condition.id) on:click=happened>
                 <span class="tile-shape"><ContaminationShape /></span>
-                <strong>{condition.text}</strong>
                 <span class="tile-state">{words::HAPPENED}</span>
+                <strong>{condition.text}</strong>
             </button>
         }
     });
@@ -33,8 +45,8 @@ pub(super) fn around(door: Door) -> impl IntoView {
                     aria-expanded=move || (door.panel.get() == Panel::Contamination).to_string()
                     on:click=move |_| door.panel.set(Panel::Contamination)>
                     <span class="tile-shape"><ContaminationShape /></span>
+                    <span class="tile-state">{words::HAPPENED}</span>
                     <strong>{words::CONTAMINATION}</strong>
-                    <span class="tile-state">{words::CONTAMINATION_HINT}</span>
                 </button>
             </div>
         </section>

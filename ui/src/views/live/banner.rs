@@ -8,7 +8,7 @@ use competency::{
 };
 use leptos::prelude::*;
 
-use super::{Door, Form, Panel};
+use super::{Door, Form, Panel, form::Running};
 use crate::{
     pictures,
     wording::{self, door::live as words},
@@ -23,6 +23,8 @@ enum Said {
     Due { acts: String },
     /// It is held.
     Held,
+    /// An act is being timed.
+    Timing(Running, String),
     /// These acts may come now.
     MayCome { acts: String },
     /// Nothing is left.
@@ -58,6 +60,10 @@ fn said(form: &Form, closed: Option<&TapId>) -> Said {
     if form.folded().on_hold {
         return Said::Held;
     }
+    if let Some(running) = form.running() {
+        let label = model.act_label(&running.act).to_owned();
+        return Said::Timing(running, label);
+    }
     let labels = may_come(form, model);
     if labels.is_empty() { Said::AllDone } else { Said::MayCome { acts: labels.join(" · ") } }
 }
@@ -77,7 +83,7 @@ pub(super) fn banner(door: Door) -> impl IntoView {
         Said::TooEarly { .. } => "door-banner too-early",
         Said::Due { .. } => "door-banner due",
         Said::Held => "door-banner held",
-        Said::MayCome { .. } | Said::AllDone => "door-banner",
+        Said::Timing(..) | Said::MayCome { .. } | Said::AllDone => "door-banner",
     };
     view! {
         <section id="banner" class=class aria-label=words::WORD_NOW>
@@ -85,6 +91,7 @@ pub(super) fn banner(door: Door) -> impl IntoView {
                 Said::TooEarly { of, first, text } => too_early(door, of, first, text).into_any(),
                 Said::Due { acts } => two(words::NEXT_MUST_COME, acts).into_any(),
                 Said::Held => two(words::ON_HOLD, words::ON_HOLD_HINT.to_owned()).into_any(),
+                Said::Timing(running, label) => timing(door, running, label).into_any(),
                 Said::MayCome { acts } => two(wording::door::mark(ActState::MayCome), acts).into_any(),
                 Said::AllDone => two(words::ALL_DONE, words::ALL_DONE_HINT.to_owned()).into_any(),
             }}
@@ -99,13 +106,10 @@ fn two(what: &'static str, acts: String) -> impl IntoView {
 fn too_early(door: Door, of: TapId, first: Option<First>, text: String) -> impl IntoView {
     let prompted = of.clone();
     let closing = of.clone();
-    let close = move || door.closed.set(Some(closing.clone()));
-    let prompt = {
-        let close = close.clone();
-        move |_| {
-            door.watch.tap(Event::Prompted { of: prompted.clone() });
-            close();
-        }
+    let prompt = move |_| {
+        door.watch.tap(Event::Prompted { of: prompted.clone() });
+        // It has been dealt with, so the banner goes back to what comes next.
+        door.closed.set(Some(closing.clone()));
     };
     let about_first = first.map(|First { step, act, label }| {
         let late = move |_| {
@@ -123,13 +127,25 @@ fn too_early(door: Door, of: TapId, first: Option<First>, text: String) -> impl 
         }
     });
     view! {
-        <div class="banner-text"><h2>{words::TOO_EARLY}</h2><p id="too-early">{text}</p></div>
+        <div class="banner-text" tabindex="0"><h2>{words::TOO_EARLY}</h2><p id="too-early">{text}</p></div>
         <div class="banner-acts-row">
             <button type="button" class="door-button" id="banner-prompted" on:click=prompt>{words::PROMPTED}</button>
             {about_first}
             <button type="button" class="door-button stop" id="banner-stop"
                 on:click=move |_| door.panel.set(Panel::Stop)>{words::STOP}</button>
-            <button type="button" class="door-button" id="banner-close" on:click=move |_| close()>{words::CLOSE}</button>
         </div>
+    }
+}
+
+fn timing(door: Door, running: Running, label: String) -> impl IntoView {
+    let Running { of, since_ms, least, .. } = running;
+    let said = move || wording::door::timing(&label, door.elapsed.get() - since_ms, least);
+    view! {
+        <div class="banner-text">
+            <h2>{words::TIMING}</h2>
+            <p class="banner-acts">{said}</p>
+        </div>
+        <button type="button" class="door-button" id="end-timer"
+            on:click=move |_| door.tap(Event::ActEnded { of: of.clone() })>{words::TIMER_END}</button>
     }
 }

@@ -9,7 +9,7 @@ use competency::{
 use leptos::prelude::*;
 
 use super::{
-    Door,
+    Door, around,
     form::{Form, Running},
     is_done, pages,
 };
@@ -20,8 +20,8 @@ use crate::{
 
 /// The sections, page by page.
 pub(super) fn board(door: Door) -> impl IntoView {
-    let sections = door.watch.peek(|form| form.model().sections().to_vec());
-    let pages = StoredValue::new(pages::pages(&sections));
+    let (sections, shelf) = door.watch.peek(|form| (form.model().sections().to_vec(), around::count(form)));
+    let pages = StoredValue::new(pages::pages(&sections, shelf));
     let count = pages.with_value(Vec::len);
     let shown =
         RwSignal::new(door.watch.peek(|form| pages.with_value(|pages| pages::moved_on(form, pages, 0))));
@@ -100,18 +100,19 @@ fn section(door: Door, section: &Section) -> impl IntoView + use<> {
 struct Looks {
     mark: Option<ActMark>,
     waits: bool,
-    seen: Option<String>,
+    last_ms: Option<i64>,
+    too_early: bool,
     running: Option<Running>,
     by: By,
 }
 
 fn looks(form: &Form, act: &str) -> Looks {
     let mark = form.live().act_mark(form.model(), act);
-    let seen = mark.last.map(|last| door::seen(form.observed_at(last), mark.times, form.was_too_early(last)));
     Looks {
         mark: Some(mark),
         waits: form.act_waits(act),
-        seen,
+        last_ms: mark.last.and_then(|last| form.observed_at(last)),
+        too_early: mark.last.is_some_and(|last| form.was_too_early(last)),
         running: form.running().filter(|running| running.act == act),
         by: form.by(act),
     }
@@ -154,11 +155,7 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
         }
         let Some(mark) = looks.mark else { return String::new() };
         let word = if mark.due { words::NEXT_MUST_COME } else { door::mark(mark.state) };
-        match looks.seen {
-            Some(seen) if mark.state == ActState::Done => format!("{word} {seen}"),
-            Some(seen) => format!("{word} · {} {seen}", words::LAST_SEEN),
-            None => word.to_owned(),
-        }
+        door::tile(word, looks.last_ms, mark.times, looks.too_early && mark.state == ActState::Done)
     };
     let tap = move |_| {
         let (running, by) =
@@ -174,8 +171,8 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
                 let looks = looks.get();
                 looks.mark.map(|mark| view! { <ActShape state=mark.state due=mark.due /> })
             }}</span>
-            <strong>{label}</strong>
             <span class="tile-state">{under}</span>
+            <strong>{label}</strong>
             {move || looks.get().running.map(|running| timer(door, running))}
         </button>
     }
@@ -190,7 +187,6 @@ fn timer(door: Door, running: Running) -> impl IntoView {
             <rect class="timer-rest" width="100" height="8" />
             <rect class="timer-done" height="8" width=move || (passed() * 100 / least.max(1)).to_string() />
         </svg>
-        <span class="tile-end">{words::TIMER_END}</span>
     }
 }
 

@@ -199,8 +199,8 @@ impl Form {
 
     /// The line of the latest act and the warning on it, where it came too early.
     pub(crate) fn warning(&self) -> Option<(&TapId, &Warning)> {
-        let acts = self.folded.log.observations.iter().enumerate();
-        let last = acts.filter(|(_, seen)| matches!(seen.what, What::Act(_)) && !seen.late).next_back()?.0;
+        let mut acts = self.folded.log.observations.iter().enumerate();
+        let last = acts.rfind(|(_, seen)| matches!(seen.what, What::Act(_)) && !seen.late)?.0;
         Some((self.folded.tap_of.get(last)?, self.verdicts.get(last)?.warning()?))
     }
 

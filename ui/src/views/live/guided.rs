@@ -7,7 +7,7 @@ use competency::{
 use leptos::prelude::*;
 
 use super::Door;
-use crate::wording::{self, door, door::live as words, facility::procedures};
+use crate::wording::{self, door::live as words, facility::procedures};
 
 pub(super) fn next(door: Door) -> impl IntoView {
     let step = Memo::new(move |_| door.watch.read(|form| form.next_step().cloned()));
@@ -48,27 +48,16 @@ fn one(door: Door, step: Step) -> impl IntoView {
     let points = step.look_for.into_iter().map(|point| view! { <li>{point}</li> }).collect_view();
     let id = step.id;
     let not_seen = move |_| door.tap(Event::NotSeen { step: id.clone() });
-    let running = move || {
-        watch.read(super::Form::running).map(|running| {
-            let passed = door.elapsed.get() - running.since_ms;
-            let of = running.of;
-            view! {
-                <button type="button" class="door-button" id="end-timer"
-                    on:click=move |_| door.tap(Event::ActEnded { of: of.clone() })>
-                    {format!("{} · {}", door::running(passed, running.least), words::TIMER_END)}
-                </button>
-            }
-        })
-    };
     view! {
         <section class="guided" aria-label=words::NEXT_STEP>
             <p class="row guided-head"><span>{words::READ_ALOUD}</span><strong>{step.section}</strong>{who}{critical}</p>
             <p class="guided-text" id="guided-text">{step.text}</p>
             <ul class="guided-points points">{points}</ul>
-            <div class="guided-confirms">{confirms}</div>
-            <div class="row">
-                <button type="button" class="door-button" id="step-not-seen" on:click=not_seen>{words::STEP_NOT_SEEN}</button>
-                {running}
+            <div class="guided-confirms">
+                {confirms}
+                <button type="button" class="door-button" id="step-not-seen" on:click=not_seen>
+                    {words::STEP_NOT_SEEN}
+                </button>
             </div>
         </section>
     }

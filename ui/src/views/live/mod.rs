@@ -120,21 +120,16 @@ fn form(watch: Watch) -> impl IntoView {
         }
     });
     let guided = watch.peek(Form::is_guided);
-    let main = move || {
-        if guided && !door.all_acts.get() {
-            guided::next(door).into_any()
-        } else {
-            board::board(door).into_any()
-        }
+    let acts = move || {
+        let step_alone = guided && !door.all_acts.get();
+        let main = if step_alone { guided::next(door).into_any() } else { board::board(door).into_any() };
+        (main, around::around(door, step_alone))
     };
     view! {
         <div class="door">
             {header::header(door, guided)}
             {banner::banner(door)}
-            <div class="door-acts">
-                {main}
-                {around::around(door)}
-            </div>
+            <div class="door-acts">{acts}</div>
             <aside class="door-side" aria-label=words::LOG>
                 {move || match door.panel.get() {
                     Panel::Log => side::side(door).into_any(),

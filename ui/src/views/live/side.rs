@@ -9,7 +9,10 @@ use crate::wording::{self, door, door::live as words};
 pub(super) fn side(door: Door) -> impl IntoView {
     view! {
         {last(door)}
-        {log(door)}
+        <div class="door-told">
+            {move || saving(door)}
+            {log(door)}
+        </div>
     }
 }
 
@@ -50,7 +53,6 @@ fn last(door: Door) -> impl IntoView {
                 Some(line) => shown_line(&line).into_any(),
                 None => view! { <p class="last-line">{words::NOTHING_YET}". "{words::FIRST_TAP}</p> }.into_any(),
             }}
-            {move || saving(door)}
             <div class="last-acts">
                 <button type="button" class="door-button" id="undo" disabled=move || line.get().is_none()
                     on:click=undo>{undo_word}</button>
@@ -82,7 +84,11 @@ fn saving(door: Door) -> impl IntoView {
     let watch = door.watch;
     let (waiting, trouble) = watch.read(|form| (form.waiting().len(), form.trouble().cloned()));
     let Some(fault) = trouble else {
-        let word = if waiting == 0 { words::SAVED.to_owned() } else { door::waiting(waiting) };
+        let word = match (waiting, door.line().is_some()) {
+            (0, false) => String::new(),
+            (0, true) => words::SAVED.to_owned(),
+            (_, _) => door::waiting(waiting),
+        };
         return view! { <p class="saving" id="saved">{word}</p> }.into_any();
     };
     let refused = matches!(fault.next, contract::Next::MendInput | contract::Next::ChooseAgain);
