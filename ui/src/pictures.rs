@@ -60,7 +60,7 @@ pub(crate) fn order_picture(model: &Model, log: &Log, report: &Report, width: f6
                 | StepState::NotReached
                 | StepState::NotSeen
                 | StepState::LeftOut
-                | StepState::NotApplicable => wording::step_state(result.state).to_owned(),
+                | StepState::NotApplicable => wording::step_state(result.state),
             };
             let open = matches!(
                 result.state,

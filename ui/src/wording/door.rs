@@ -177,9 +177,9 @@ pub(crate) fn waiting(taps: usize) -> String {
     format!("{} to save", counted(taps, "tap", "taps"))
 }
 
-/// An act by somebody other than the wearer.
-pub(crate) fn by_other(who: By, label: &str) -> String {
-    format!("{}: {label}", by(who))
+/// The mark of an act that is not the wearer's.
+pub(crate) fn by_other(who: By, state: &str) -> String {
+    format!("{} · {state}", by(who))
 }
 
 /// A line of the log that is an act, with what was said about it.

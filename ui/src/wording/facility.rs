@@ -23,9 +23,6 @@ pub(crate) mod home {
         "See what each one asks for, and check the sources against your own policy before you use it.";
     pub(crate) const FIRST_START: &str = "Watch the first demonstration";
     pub(crate) const FIRST_START_WHY: &str = "Choose practice to try it: it is scored and grants nothing.";
-    pub(crate) const CAUTION: &str = "A record shows what was observed on one day, not protection against infection. \
-        Local policy, the equipment's instructions for use and licensed infection-prevention and \
-        occupational-health practice decide. After a suspected exposure, follow the exposure plan at once.";
 
     pub(crate) fn begun(begun: &str, lines: usize, ended: bool) -> String {
         let lines = super::counted(lines, "line", "lines");

@@ -1,6 +1,6 @@
 //! Every word of the window that is not data: a second set of these files is a translation.
 //!
-//! Findings and warnings are worded in `competency`, since paper and command line say the same.
+//! Findings, warnings, states and cautions are worded in `competency`, since paper and command line say the same.
 //! Matches are exhaustive, so that a new variant cannot go unworded.
 
 pub(crate) mod door;
@@ -13,6 +13,7 @@ use competency::{
     log::HowEnded,
     procedure::{By, Footing, Mode, Phase, Precaution},
     report::{Outcome, Severity, StepState},
+    sentence,
     validity::{self, Purpose, State},
 };
 use contract::Next;
@@ -47,61 +48,35 @@ pub(crate) fn trouble(next: Next) -> &'static str {
     }
 }
 
-/// The seven states a person may be in with a procedure.
-pub(crate) fn state(state: State) -> &'static str {
-    match state {
-        State::Current => "Current",
-        State::DueSoon => "Due soon",
-        State::Overdue => "Overdue",
-        State::NotYetCompetent => "Not yet competent",
-        State::NeverValidated => "Never validated",
-        State::Suspended => "Suspended",
-        State::NotRequired => "Not required",
-    }
+/// The same word at the beginning of a label.
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
-pub(crate) fn outcome(outcome: Outcome) -> &'static str {
-    match outcome {
-        Outcome::Competent => "Competent",
-        Outcome::NotYetCompetent => "Not yet competent",
-        Outcome::NotAssessed => "Not assessed",
-    }
+/// A person's state with a procedure, as a label; the word is that of paper and command line.
+pub(crate) fn state(state: State) -> String {
+    capital(state.words())
 }
 
-pub(crate) fn severity(severity: Severity) -> &'static str {
-    match severity {
-        Severity::Critical => "Critical",
-        Severity::Other => "Other",
-        Severity::Team => "Team",
-    }
+pub(crate) fn outcome(outcome: Outcome) -> String {
+    capital(sentence::outcome(outcome))
 }
 
-pub(crate) fn step_state(state: StepState) -> &'static str {
-    match state {
-        StepState::Well => "As it should be",
-        StepState::Partly => "Done, with a finding",
-        StepState::OutOfOrder => "Out of order",
-        StepState::Missed => "Missed",
-        StepState::NotReached => "Not reached",
-        StepState::NotSeen => "Not seen",
-        StepState::LeftOut => "Left out, which is allowed",
-        StepState::NotApplicable => "Does not apply",
-    }
+pub(crate) fn severity(severity: Severity) -> String {
+    capital(sentence::severity(severity))
 }
 
-pub(crate) fn purpose(purpose: Purpose) -> &'static str {
-    match purpose {
-        Purpose::Practice => "Practice",
-        Purpose::Validation => "Validation",
-        Purpose::LiveCare => "Live care",
-    }
+pub(crate) fn step_state(state: StepState) -> String {
+    capital(sentence::step_state(state))
 }
 
-pub(crate) fn mode(mode: Mode) -> &'static str {
-    match mode {
-        Mode::Guided => "Guided",
-        Mode::Assessed => "Assessed",
-    }
+pub(crate) fn purpose(purpose: Purpose) -> String {
+    capital(sentence::purpose(purpose))
+}
+
+pub(crate) fn mode(mode: Mode) -> String {
+    capital(sentence::mode(mode))
 }
 
 pub(crate) fn phase(phase: Phase) -> &'static str {

@@ -1,6 +1,6 @@
 //! Today: what is unfinished, what falls due, how the facility stands, or what to do first.
 
-use competency::validity::State;
+use competency::{sentence::CAUTIONS, validity::State};
 use contract::{Due, Home as Reply, OpenHome, SaveReminders, Unfinished};
 use leptos::prelude::*;
 
@@ -61,7 +61,7 @@ fn page(home: Reply) -> impl IntoView {
                 <div class="picture-frame" inner_html=pictures::due_load(&load, 880.0)></div>
             </section>
         })}
-        <p class="note small">{home::CAUTION}</p>
+        <p class="note small">{CAUTIONS.join(" ")}</p>
     }
 }
 

@@ -23,6 +23,7 @@ pub(super) fn board(door: Door) -> impl IntoView {
     let (sections, shelf) = door.watch.peek(|form| (form.model().sections().to_vec(), around::count(form)));
     let pages = StoredValue::new(pages::pages(&sections, shelf));
     let count = pages.with_value(Vec::len);
+    let crowded = count > 1;
     let shown =
         RwSignal::new(door.watch.peek(|form| pages.with_value(|pages| pages::moved_on(form, pages, 0))));
     // Only what the rule says of the next step moves the form on, never a turn of the page by hand.
@@ -51,7 +52,7 @@ pub(super) fn board(door: Door) -> impl IntoView {
     };
     view! {
         {turned}
-        <div class="door-board">
+        <div class="door-board" class:crowded=crowded>
             {move || {
                 let page = shown.get();
                 let here = pages.with_value(|pages| pages.get(page).cloned().unwrap_or_default());
@@ -138,13 +139,7 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
             if looks.waits { " waits" } else { "" }
         )
     };
-    let label = {
-        let label = tile.label.clone();
-        move || match looks.get().by {
-            By::Wearer => label.clone(),
-            by @ (By::Assistant | By::Observer) => door::by_other(by, &label),
-        }
-    };
+    let label = tile.label.clone();
     let under = move || {
         let looks = looks.get();
         if looks.waits {
@@ -155,7 +150,12 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
         }
         let Some(mark) = looks.mark else { return String::new() };
         let word = if mark.due { words::NEXT_MUST_COME } else { door::mark(mark.state) };
-        door::tile(word, looks.last_ms, mark.times, looks.too_early && mark.state == ActState::Done)
+        let state =
+            door::tile(word, looks.last_ms, mark.times, looks.too_early && mark.state == ActState::Done);
+        match looks.by {
+            By::Wearer => state,
+            by @ (By::Assistant | By::Observer) => door::by_other(by, &state),
+        }
     };
     let tap = move |_| {
         let (running, by) =

@@ -3,6 +3,7 @@
 use competency::{
     model::Model,
     procedure::{ActId, Footing, Procedure},
+    sentence,
 };
 use contract::{OpenProcedure, OpenedProcedure};
 use leptos::prelude::*;
@@ -41,7 +42,7 @@ fn page(opened: OpenedProcedure) -> impl IntoView {
     let from_memory = procedure.sources.iter().any(|source| source.footing == Footing::Memory);
     let caution = from_memory.then(|| view! { <p class="note warning">{procedures::FROM_MEMORY_LONG}</p> });
     let modes: Vec<String> =
-        procedure.validates_in.iter().map(|mode| wording::mode(*mode).to_lowercase()).collect();
+        procedure.validates_in.iter().map(|mode| sentence::mode(*mode).to_owned()).collect();
     let pass = procedure.pass;
     view! {
         <div class="stack tight">

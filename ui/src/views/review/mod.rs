@@ -7,6 +7,7 @@ use competency::{
     log::{HowEnded, What},
     model::Model,
     report::Outcome,
+    sentence::{self, CAUTIONS},
 };
 use contract::{Review, ReviewDemonstration};
 use leptos::prelude::*;
@@ -45,7 +46,7 @@ fn page(review: &Review) -> impl IntoView + use<> {
     let picture = pictures::order_picture(&model, &review.log, &review.report, 760.0);
     view! {
         <p class="lead">{about}</p>
-        {verdict(review)}
+        {verdict(review, &model)}
         <section class="stack" aria-labelledby="findings-title">
             <h2 id="findings-title">{words::FINDINGS}</h2>
             {findings::findings(&model, &review.log, &review.report)}
@@ -59,11 +60,12 @@ fn page(review: &Review) -> impl IntoView + use<> {
             <h2 id="steps-title">{words::STEPS}</h2>
             {steps(review, &model)}
         </section>
+        <p class="note small">{CAUTIONS.join(" ")}</p>
         {actions(review)}
     }
 }
 
-fn verdict(review: &Review) -> impl IntoView + use<> {
+fn verdict(review: &Review, model: &Model) -> impl IntoView + use<> {
     let report = &review.report;
     let class = match report.outcome {
         Outcome::Competent => "verdict good",
@@ -82,7 +84,8 @@ fn verdict(review: &Review) -> impl IntoView + use<> {
         {exposure}
         <section class=class aria-label=wording::outcome(report.outcome)>
             <p class="verdict-word" id="outcome">{wording::outcome(report.outcome)}</p>
-            <p class="verdict-count" id="headline">{words::headline(report.steps_well, report.steps_counted)}</p>
+            <p class="verdict-count" id="headline">{sentence::headline(report)}</p>
+            <p>{sentence::outcome_reason(model, &review.log, report)}</p>
             {ended}
             <p>{grants}</p>
         </section>

@@ -7,6 +7,7 @@ use std::collections::BTreeSet;
 use competency::{
     procedure::{Ask, By, ConditionId, Mode, Procedure},
     roles::{self, RoleFault},
+    sentence,
     validity::{self, Purpose},
 };
 use contract::{BeginDemonstration, ListPeople, OpenProcedure, Person, ProcedureLine};
@@ -113,7 +114,7 @@ impl Choices {
         self.procedure.with(|procedure| {
             let procedure = procedure.as_ref()?;
             let modes = procedure.validates_in.iter();
-            let names: Vec<String> = modes.map(|mode| wording::mode(*mode).to_lowercase()).collect();
+            let names: Vec<String> = modes.map(|mode| sentence::mode(*mode).to_owned()).collect();
             (purpose == Purpose::Validation && !validity::grants(purpose, mode, procedure))
                 .then(|| words::does_not_validate(&wording::listed(&names, wording::door::OR)))
         })

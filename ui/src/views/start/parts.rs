@@ -136,7 +136,7 @@ pub(super) fn purpose(choices: Choices) -> impl IntoView {
     let all = all.map(|(value, id, hint)| Choice {
         value,
         id: id.to_owned(),
-        label: wording::purpose(value).to_owned(),
+        label: wording::purpose(value),
         hint: hint.to_owned(),
     });
     part("part-purpose", words::PURPOSE, radio("purpose", words::PURPOSE, all.into(), choices.purpose))
@@ -148,7 +148,7 @@ pub(super) fn mode(choices: Choices) -> impl IntoView {
     let all = all.map(|(value, id, hint)| Choice {
         value,
         id: id.to_owned(),
-        label: wording::mode(value).to_owned(),
+        label: wording::mode(value),
         hint: hint.to_owned(),
     });
     part("part-mode", words::MODE, radio("mode", words::MODE, all.into(), choices.mode))
