@@ -166,10 +166,13 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
         (Outcome::Competent, Some(until)) => {
             (State::Current, format!("Competent on {on}, valid through {}.", long_date(until)))
         }
-        (Outcome::Competent | Outcome::NotYetCompetent | Outcome::NotAssessed, _) => (
-            State::NotYetCompetent,
-            format!("Not yet competent on {on}; an earlier validation ended that day."),
-        ),
+        (Outcome::Competent | Outcome::NotYetCompetent | Outcome::NotAssessed, _) => {
+            let held = attempts.iter().any(|earlier| {
+                earlier.on <= attempt.on && earlier.valid_until.is_some_and(|until| until >= attempt.on)
+            });
+            let ended = if held { "; an earlier validation ended that day" } else { "" };
+            (State::NotYetCompetent, format!("Not yet competent on {on}{ended}."))
+        }
     };
     Standing { state, valid_until: attempt.valid_until, decided_on: Some(attempt.on), because }
 }
@@ -283,6 +286,8 @@ mod tests {
         check(&attempts, "2025-05-31", State::Current, "Competent on 3 May 2025, valid through 3 May 2026.");
         check(&attempts, "2025-06-01", State::NotYetCompetent, ended);
         check(&attempts, "2025-06-03", State::NotYetCompetent, ended);
+        let first = [other("2025-06-01", Outcome::NotYetCompetent)];
+        check(&first, "2025-06-03", State::NotYetCompetent, "Not yet competent on 1 June 2025.");
         check(
             &[competent("2025-05-03"), other("2025-06-02", Outcome::NotAssessed)],
             "2025-07-01",
