@@ -31,8 +31,10 @@ fn placeholder_window(dist: &Path) -> std::io::Result<()> {
 /// The commands are those that the capability allows, so that the two cannot disagree.
 fn allowed_commands(capability: &str) -> Result<Vec<&'static str>, Box<dyn Error>> {
     let capability: serde_json::Value = serde_json::from_str(capability)?;
-    let permissions =
-        capability["permissions"].as_array().ok_or("capabilities/main.json lists no permissions")?;
+    let permissions = capability
+        .get("permissions")
+        .and_then(serde_json::Value::as_array)
+        .ok_or("capabilities/main.json lists no permissions")?;
     Ok(permissions
         .iter()
         .filter_map(|permission| permission.as_str()?.strip_prefix("allow-"))

@@ -51,8 +51,7 @@ pub(crate) fn sealing_fault(error: SealingError) -> Fault {
     let (next, what_to_do) = match &error {
         SealingError::PinTooShort => (Next::MendInput, "enter another PIN"),
         SealingError::PassphraseTooShort => (Next::MendInput, "enter a longer one"),
-        SealingError::WrongPin => (Next::MendInput, "type it again"),
-        SealingError::WrongPassphrase => (Next::MendInput, "type it again"),
+        SealingError::WrongPin | SealingError::WrongPassphrase => (Next::MendInput, "type it again"),
         SealingError::NameLength { .. } => (Next::MendInput, "shorten it"),
         SealingError::OutsideCertificate { .. } | SealingError::ImpossibleDate => {
             (Next::TryAgain, "then try again; nothing was sealed")
@@ -89,18 +88,18 @@ pub(crate) fn paper_fault(error: PaperError) -> Fault {
 /// What could not be done with a file. `doing` is a verb and what follows it, before the path.
 pub(crate) fn file_fault(doing: &str, path: &Path, error: &io::Error) -> Fault {
     let path = path.display();
-    match error.kind() {
-        io::ErrorKind::StorageFull => Fault::new(
+    if error.kind() == io::ErrorKind::StorageFull {
+        return Fault::new(
             Next::MakeRoom,
             format!("There was no room to {doing} {path}; make room, then try again."),
-        ),
-        _other => Fault::new(
-            Next::TryAgain,
-            format!(
-                "It was not possible to {doing} {path} ({error}); check that the folder may be written, then try again."
-            ),
-        ),
+        );
     }
+    Fault::new(
+        Next::TryAgain,
+        format!(
+            "It was not possible to {doing} {path} ({error}); check that the folder may be written, then try again."
+        ),
+    )
 }
 
 /// One sentence of what is wrong and what to do.

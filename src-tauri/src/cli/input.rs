@@ -29,17 +29,14 @@ pub(super) fn bytes(path: &Path, what: &str) -> Result<Vec<u8>, Complaint> {
     };
     read.map_err(|error| {
         let path = path.display();
-        Complaint::new(match error.kind() {
-            io::ErrorKind::NotFound => {
-                format!("There is no file {path}; check the path of the {what}.")
-            }
-            io::ErrorKind::PermissionDenied => {
-                format!("The {what} {path} may not be read by this user; change its permissions.")
-            }
-            io::ErrorKind::IsADirectory => {
-                format!("{path} is a folder; give the path of a {what} file.")
-            }
-            _other => format!("The {what} {path} could not be read: {error}."),
+        Complaint::new(if error.kind() == io::ErrorKind::NotFound {
+            format!("There is no file {path}; check the path of the {what}.")
+        } else if error.kind() == io::ErrorKind::PermissionDenied {
+            format!("The {what} {path} may not be read by this user; change its permissions.")
+        } else if error.kind() == io::ErrorKind::IsADirectory {
+            format!("{path} is a folder; give the path of a {what} file.")
+        } else {
+            format!("The {what} {path} could not be read: {error}.")
         })
     })
 }

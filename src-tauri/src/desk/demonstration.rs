@@ -40,7 +40,7 @@ impl Desk {
             .in_force(&request.procedure, today)
             .filter(|published| published.procedure.version == request.version)
             .ok_or_else(|| absent("procedure in this version"))?;
-        self.check_observer(&facts, &request.observer, &request.procedure, now)?;
+        check_observer(&facts, &request.observer, &request.procedure, now)?;
         // Between demonstrations is the time to bring the files in order, and to see that there is room.
         self.ledger.rest().map_err(ledger_fault)?;
         let begin = Begin {
@@ -154,34 +154,28 @@ impl Desk {
             sealed: begun.sealed,
         })
     }
+}
 
-    /// An observer is appointed for the procedure, or current in it, and holds a certificate.
-    fn check_observer(
-        &self,
-        facts: &Facts,
-        observer: &str,
-        procedure: &str,
-        now: &Moment,
-    ) -> Result<(), Fault> {
-        let today = civil_date(facts, now);
-        if !facts.may_observe(observer, procedure, today) {
-            return Err(Fault::new(
-                Next::MendInput,
-                "The observer is neither appointed for this procedure nor current in it; choose another observer, or appoint them first.",
-            ));
-        }
-        let holds = facts.people.get(observer).is_some_and(|person| {
-            person
-                .certificates
-                .iter()
-                .any(|certificate| certificate.not_before <= now.wall && now.wall <= certificate.not_after)
-        });
-        if holds {
-            return Ok(());
-        }
-        Err(Fault::new(
+/// An observer is appointed for the procedure, or current in it, and holds a certificate.
+fn check_observer(facts: &Facts, observer: &str, procedure: &str, now: &Moment) -> Result<(), Fault> {
+    let today = civil_date(facts, now);
+    if !facts.may_observe(observer, procedure, today) {
+        return Err(Fault::new(
             Next::MendInput,
-            "The observer holds no signing certificate that is valid now; appoint them again to renew it, or choose another observer.",
-        ))
+            "The observer is neither appointed for this procedure nor current in it; choose another observer, or appoint them first.",
+        ));
     }
+    let holds = facts.people.get(observer).is_some_and(|person| {
+        person
+            .certificates
+            .iter()
+            .any(|certificate| certificate.not_before <= now.wall && now.wall <= certificate.not_after)
+    });
+    if holds {
+        return Ok(());
+    }
+    Err(Fault::new(
+        Next::MendInput,
+        "The observer holds no signing certificate that is valid now; appoint them again to renew it, or choose another observer.",
+    ))
 }

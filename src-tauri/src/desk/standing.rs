@@ -71,7 +71,7 @@ impl<'a> Books<'a> {
     }
 
     /// The roster of a unit, by id or name, or of everyone.
-    pub(crate) fn roster(&self, request: &OpenRoster, now: &Moment) -> Result<Roster, Fault> {
+    pub(crate) fn roster(self, request: &OpenRoster, now: &Moment) -> Result<Roster, Fault> {
         let facts = self.reader.facts(request.known_at).map_err(ledger_fault)?;
         let (_id, facility) =
             facts.facility.as_ref().ok_or_else(|| ledger_fault(ledger::LedgerError::NoFacility))?;
@@ -120,7 +120,7 @@ impl<'a> Books<'a> {
     }
 
     /// How everyone stands with each procedure required of them.
-    pub(crate) fn required_standings(&self, facts: &Facts, as_of: NaiveDate) -> Result<Vec<Required>, Fault> {
+    pub(crate) fn required_standings(self, facts: &Facts, as_of: NaiveDate) -> Result<Vec<Required>, Fault> {
         let names = self.names()?;
         let columns: Vec<RosterColumn> = facts
             .required_procedures(as_of)
@@ -145,7 +145,7 @@ impl<'a> Books<'a> {
 
     /// What is overdue, or runs out within some days of a date.
     pub(crate) fn due_within(
-        &self,
+        self,
         as_of: Option<NaiveDate>,
         days: u32,
         now: &Moment,
@@ -170,7 +170,7 @@ impl<'a> Books<'a> {
     }
 
     /// One person's history, by id or staff number.
-    pub(crate) fn history(&self, request: &OpenHistory, now: &Moment) -> Result<History, Fault> {
+    pub(crate) fn history(self, request: &OpenHistory, now: &Moment) -> Result<History, Fault> {
         let facts = self.reader.facts(None).map_err(ledger_fault)?;
         let as_of = request.as_of.unwrap_or_else(|| civil_date(&facts, now));
         let names = self.names()?;
@@ -211,7 +211,7 @@ impl<'a> Books<'a> {
     }
 
     fn line(
-        &self,
+        self,
         facts: &Facts,
         names: &BTreeMap<String, Name>,
         attempt: &evidence::Attempt,
@@ -247,7 +247,7 @@ impl<'a> Books<'a> {
         })
     }
 
-    fn names(&self) -> Result<BTreeMap<String, Name>, Fault> {
+    fn names(self) -> Result<BTreeMap<String, Name>, Fault> {
         let names = self.reader.names().map_err(ledger_fault)?;
         Ok(names.into_iter().map(|name| (name.person.clone(), name)).collect())
     }
