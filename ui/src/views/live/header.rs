@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use super::{Door, Form, Panel};
 use crate::{
     app::Route,
-    widgets::title::title,
+    page,
     wording::{self, door, door::live as words},
 };
 
@@ -22,6 +22,7 @@ pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
         );
         (opened.person.clone(), about)
     });
+    page::set_title(&format!("{person} · {}", wording::NAME));
     let progress = move || {
         let (done, of) = watch.read(Form::progress);
         door::steps_done(done, of)
@@ -41,7 +42,7 @@ pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
         <header class="door-head">
             <a class="door-button" id="leave" href=Route::Home.href() aria-label=words::LEAVE_NAME>{words::LEAVE}</a>
             <div class="door-who">
-                {title(person)}
+                <h1 id="title" tabindex="-1">{person}</h1>
                 <p>{about}</p>
             </div>
             <div class="door-time">

@@ -47,7 +47,7 @@ pub(crate) fn RosterView() -> impl IntoView {
                 }.into_any(),
                 Err(fault) => {
                     let again = Callback::new(move |()| { save.dispatch_local(()); });
-                    fault_note(fault, again).into_any()
+                    fault_note(fault, Some(again)).into_any()
                 }
             })}
             <div class="columns roster-choice">
