@@ -22,7 +22,7 @@ fn r4pm_finds_the_same_costs() {
     check(&cases, &suite::python::ask::<Vec<u32>>(include_str!("alignment.py"), &cases));
 }
 
-/// SciPy's `milp` (HiGHS): the choice of pairs as a whole-number program.
+/// `SciPy`'s `milp` (HiGHS): the choice of pairs as a whole-number program.
 #[test]
 fn a_whole_number_program_finds_the_same_costs() {
     let mut chance = Chance(2);
@@ -32,7 +32,7 @@ fn a_whole_number_program_finds_the_same_costs() {
     check(&cases, &suite::python::ask::<Vec<u32>>(include_str!("antichain.py"), &question));
 }
 
-/// SciPy's `maximum_flow`: the maximum antichain by Dilworth 1950.
+/// `SciPy`'s `maximum_flow`: the maximum antichain by Dilworth 1950.
 #[test]
 fn a_maximum_flow_finds_the_same_costs() {
     let mut chance = Chance(3);

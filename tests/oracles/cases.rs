@@ -25,7 +25,7 @@ pub(crate) struct Step {
     pub(crate) before: BTreeSet<usize>,
 }
 
-/// SplitMix64 (Steele, Lea and Flood 2014).
+/// `SplitMix64` (Steele, Lea and Flood 2014).
 pub(crate) struct Chance(pub(crate) u64);
 
 impl Chance {
