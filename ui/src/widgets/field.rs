@@ -13,8 +13,6 @@ pub(crate) enum Kind {
     Secret,
     /// A secret of digits, not shown.
     Pin,
-    /// A date, year first.
-    Date,
 }
 
 /// A field for one line.
@@ -42,7 +40,6 @@ pub(crate) fn Field(
         Kind::Search => ("search", None),
         Kind::Secret => ("password", None),
         Kind::Pin => ("password", Some("numeric")),
-        Kind::Date => ("date", None),
     };
     let (hint_id, wrong_id) = (format!("{id}-hint"), format!("{id}-wrong"));
     let described = {

@@ -21,7 +21,7 @@ pub(crate) fn loaded<T: Clone + 'static>(
     move || match asked.get() {
         None => progress(wording::WAITING).into_any(),
         Some(Ok(value)) => show(value),
-        Some(Err(fault)) => fault_note(fault, Some(Callback::new(move |()| asked.refetch()))).into_any(),
+        Some(Err(fault)) => fault_note(fault, Callback::new(move |()| asked.refetch())).into_any(),
     }
 }
 
@@ -30,21 +30,23 @@ pub(crate) fn progress(what: &'static str) -> impl IntoView {
     view! { <p class="progress" role="status">{what}</p> }
 }
 
-/// What went wrong, and what to do about it.
-///
-/// Where the request itself cannot be mended by asking again, `again` is left out or leads elsewhere.
-pub(crate) fn fault_note(fault: Fault, again: Option<Callback<()>>) -> impl IntoView {
+/// What went wrong, and a way on: `again` asks once more, but what was entered wrongly is changed where it
+/// was entered, and what is gone is chosen anew from the beginning.
+pub(crate) fn fault_note(fault: Fault, again: Callback<()>) -> impl IntoView {
     let Fault { next, text } = fault;
     let on = match next {
+        Next::MendInput => None,
         Next::ChooseAgain => {
             let home = view! { <a class="button" href=Route::Home.href()>{wording::BACK_HOME}</a> };
             Some(home.into_any())
         }
-        Next::MendInput | Next::TryAgain | Next::MakeRoom | Next::AskForHelp => again.map(|again| {
+        Next::TryAgain | Next::MakeRoom | Next::AskForHelp => {
             let press = move |_| again.run(());
-            view! { <button type="button" class="button" on:click=press>{wording::next(next)}</button> }
-                .into_any()
-        }),
+            let button = view! {
+                <button type="button" class="button" on:click=press>{wording::TRY_AGAIN}</button>
+            };
+            Some(button.into_any())
+        }
     };
     view! {
         <div class="note danger stack tight" role="alert">

@@ -100,6 +100,10 @@ pub(crate) mod live {
     pub(crate) const SAVED: &str = "Saved";
     pub(crate) const NOT_SAVED: &str = "Not saved yet. Trying again.";
     pub(crate) const CANNOT_SAVE: &str = "This tap was refused.";
+    pub(crate) const UNSAVED_ELSEWHERE: &str = "Taps of another demonstration are not saved yet.";
+    pub(crate) const UNSAVED_ELSEWHERE_HINT: &str =
+        "They are being sent again. Go back to that demonstration first, so that none of them is lost.";
+    pub(crate) const TO_UNSAVED: &str = "Go to that demonstration";
     pub(crate) const TRY_NOW: &str = "Try now";
     pub(crate) const SET_ASIDE: &str = "Set it aside";
     pub(crate) const ALL_ACTS: &str = "All acts";

@@ -26,16 +26,8 @@ pub(crate) const NOT_SENT: &str = "The window could not put the request together
 pub(crate) const NOT_UNDERSTOOD: &str = "The window does not understand the answer it got; its parts are of different versions and must be installed anew.";
 pub(crate) const NO_ANSWER: &str = "The part of Doorside that stores and signs does not answer; close it and open it again, nothing saved is lost.";
 pub(crate) const BACK_HOME: &str = "Back to Today";
+pub(crate) const TRY_AGAIN: &str = "Try again";
 pub(crate) const CANCEL: &str = "Cancel";
-
-/// What a button says that leads on after a fault.
-pub(crate) fn next(next: Next) -> &'static str {
-    match next {
-        Next::MendInput => "Change it",
-        Next::ChooseAgain => "Choose again",
-        Next::TryAgain | Next::MakeRoom | Next::AskForHelp => "Try again",
-    }
-}
 
 /// What kind of trouble a fault is, above its sentence.
 pub(crate) fn trouble(next: Next) -> &'static str {
@@ -121,7 +113,7 @@ pub(crate) fn footing(footing: Footing) -> &'static str {
 
 pub(crate) fn how_ended(how: HowEnded) -> &'static str {
     match how {
-        HowEnded::Completed => "Carried through",
+        HowEnded::Completed => "Completed",
         HowEnded::StoppedExposure => "Stopped: suspected exposure",
         HowEnded::StoppedSafety => "Stopped for safety",
         HowEnded::Abandoned => "Broken off",

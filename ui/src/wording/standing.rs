@@ -5,7 +5,7 @@ pub(crate) mod roster {
     pub(crate) const UNIT: &str = "Unit";
     pub(crate) const EVERYONE: &str = "The whole facility";
     pub(crate) const AS_OF: &str = "As of";
-    pub(crate) const AS_OF_HINT: &str = "Year-month-day. Empty for today.";
+    pub(crate) const AS_OF_HINT: &str = "Year-month-day, such as 2026-11-25. Empty for today.";
     pub(crate) const SAVE: &str = "Save as CSV";
     pub(crate) const PERSON: &str = "Person";
     pub(crate) const NOBODY: &str = "Nobody belongs to this unit yet. Add people under People.";

@@ -152,7 +152,7 @@ pub(crate) fn Create() -> impl IntoView {
                 </div>
             </fieldset>
             {move || create.value().get().and_then(Result::err).map(|fault| {
-                fault_note(fault, Some(Callback::new(move |()| go())))
+                fault_note(fault, Callback::new(move |()| go()))
             })}
             <div class="row">
                 <button type="submit" class="button primary large" id="create"

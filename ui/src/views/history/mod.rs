@@ -131,7 +131,7 @@ fn record(line: HistoryLine) -> impl IntoView {
                 Ok(shown) => view! {
                     <p class="note good path" role="status">{outcome_words::opened(&shown.path, shown.opened)}</p>
                 }.into_any(),
-                Err(fault) => fault_note(fault, Some(open)).into_any(),
+                Err(fault) => fault_note(fault, open).into_any(),
             })}
             <p class="small quiet-text hash">{format!("{} {}", words::DIGEST, line.digest)}</p>
         </li>

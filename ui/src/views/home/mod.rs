@@ -109,7 +109,7 @@ fn first() -> impl IntoView {
     view! {
         <section class="stack" aria-labelledby="first">
             <h2 id="first">{home::FIRST}</h2>
-            <ol class="columns">{each.collect_view()}</ol>
+            <ol class="columns first-steps">{each.collect_view()}</ol>
         </section>
     }
 }
@@ -146,7 +146,7 @@ fn due(all: Vec<Due>) -> impl IntoView {
                 }.into_any(),
                 Err(fault) => {
                     let again = Callback::new(move |()| { save.dispatch_local(()); });
-                    fault_note(fault, Some(again)).into_any()
+                    fault_note(fault, again).into_any()
                 }
             })}
         </section>

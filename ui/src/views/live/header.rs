@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use super::{Door, Form, Panel};
 use crate::{
     app::Route,
-    page,
+    widgets::title::title,
     wording::{self, door, door::live as words},
 };
 
@@ -22,7 +22,6 @@ pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
         );
         (opened.person.clone(), about)
     });
-    page::set_title(&format!("{person} · {}", wording::NAME));
     let progress = move || {
         let (done, of) = watch.read(Form::progress);
         door::steps_done(done, of)
@@ -42,7 +41,7 @@ pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
         <header class="door-head">
             <a class="door-button" id="leave" href=Route::Home.href() aria-label=words::LEAVE_NAME>{words::LEAVE}</a>
             <div class="door-who">
-                <h1 id="title" tabindex="-1">{person}</h1>
+                {title(person)}
                 <p>{about}</p>
             </div>
             <div class="door-time">

@@ -75,17 +75,34 @@ impl Door {
 }
 
 /// Loads a demonstration and shows `view` once it is there; at once where taps of it still wait.
+///
+/// While taps of another one wait, that one is shown the way to instead: taking up this one would lose them.
 pub(crate) fn with_demonstration(id: String, view: fn(Watch) -> AnyView) -> AnyView {
     let watch = Watch::here();
-    if watch.knows_more(&id) {
-        return view(watch);
+    match watch.unsaved() {
+        Some(unsaved) if unsaved == id => view(watch),
+        Some(unsaved) => view! {
+            <div class="note danger stack tight" role="alert">
+                <strong>{words::UNSAVED_ELSEWHERE}</strong>
+                <p>{words::UNSAVED_ELSEWHERE_HINT}</p>
+                <div class="row">
+                    <a class="button primary" href=Route::Live(unsaved).href()>{words::TO_UNSAVED}</a>
+                </div>
+            </div>
+        }
+        .into_any(),
+        None => {
+            let asked = ask(move || OpenDemonstration { demonstration: id.clone() });
+            // What the view reads while it is made must not make it anew, or it would open the old answer.
+            let show = move |opened| {
+                untrack(|| {
+                    watch.open(opened);
+                    view(watch)
+                })
+            };
+            loaded(asked, show).into_any()
+        }
     }
-    let asked = ask(move || OpenDemonstration { demonstration: id.clone() });
-    loaded(asked, move |opened| {
-        watch.open(opened);
-        view(watch)
-    })
-    .into_any()
 }
 
 /// The live form of the demonstration of that id.

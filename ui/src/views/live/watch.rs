@@ -40,11 +40,11 @@ impl Watch {
         self.form.set(Some(Form::new(opened, page::now_ms())));
     }
 
-    /// Whether taps of this demonstration wait, so that what is here knows more than the shell.
-    pub(crate) fn knows_more(self, demonstration: &str) -> bool {
+    /// The demonstration of which taps still wait, so that what is here knows more than the shell.
+    pub(crate) fn unsaved(self) -> Option<String> {
         self.form.with_untracked(|form| {
-            let form = form.as_ref().filter(|form| form.opened().demonstration == demonstration);
-            form.is_some_and(|form| form.waiting().len() > 0)
+            let form = form.as_ref().filter(|form| form.waiting().len() > 0);
+            form.map(|form| form.opened().demonstration.clone())
         })
     }
 

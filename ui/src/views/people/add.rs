@@ -54,7 +54,7 @@ pub(super) fn add(added: Callback<()>) -> impl IntoView {
                 Ok(person) => view! {
                     <p class="note good" role="status">{people::added(&person.name)}</p>
                 }.into_any(),
-                Err(fault) => fault_note(fault, Some(Callback::new(move |()| go()))).into_any(),
+                Err(fault) => fault_note(fault, Callback::new(move |()| go())).into_any(),
             })}
             <div class="row">
                 <button type="submit" class="button primary" id="add"

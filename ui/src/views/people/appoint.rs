@@ -69,7 +69,7 @@ pub(super) fn appoint(
                     wrong=missing(pin) />
                 <Field id="appoint-pin-again" label=create::PIN_AGAIN value=pin_again kind=Kind::Pin wrong=differs />
             </div>
-            {move || appoint.value().get().and_then(Result::err).map(|fault| fault_note(fault, Some(go)))}
+            {move || appoint.value().get().and_then(Result::err).map(|fault| fault_note(fault, go))}
             <div class="row">
                 <button type="submit" class="button primary" id="appoint"
                     disabled=move || appoint.pending().get()>{people::APPOINT_GO}</button>

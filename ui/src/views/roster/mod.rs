@@ -9,7 +9,7 @@ use crate::{
     app::Route,
     call::call,
     widgets::{
-        field::{Field, Kind},
+        field::Field,
         loaded::{ask, fault_note, loaded, progress},
         standing::state,
         title::title,
@@ -47,14 +47,14 @@ pub(crate) fn RosterView() -> impl IntoView {
                 }.into_any(),
                 Err(fault) => {
                     let again = Callback::new(move |()| { save.dispatch_local(()); });
-                    fault_note(fault, Some(again)).into_any()
+                    fault_note(fault, again).into_any()
                 }
             })}
             <div class="columns roster-choice">
                 {loaded(units, move |home| {
                     unit_choice(home.facility.map(|facility| facility.units).unwrap_or_default(), unit).into_any()
                 })}
-                <Field id="roster-as-of" label=roster::AS_OF value=as_of kind=Kind::Date hint=roster::AS_OF_HINT
+                <Field id="roster-as-of" label=roster::AS_OF value=as_of hint=roster::AS_OF_HINT
                     wrong=wrong />
             </div>
             {loaded(asked, |roster| matrix(roster).into_any())}

@@ -46,7 +46,7 @@ fn questions(watch: Watch) -> impl IntoView {
     view! {
         <p role="status" class="settle-left">{said}</p>
         {move || watch.read(|form| form.trouble().cloned()).map(|fault| {
-            fault_note(fault, Some(Callback::new(move |()| watch.send())))
+            fault_note(fault, Callback::new(move |()| watch.send()))
         })}
         <ol class="stack">
             <For each=move || open.get() key=|question| question.step.id.clone() let:question>

@@ -73,7 +73,7 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
                     on:input:target=move |event| remark.set(event.target().value())></textarea>
                 <p class="hint" id="remark-hint">{words::REMARK_HINT}</p>
             </div>
-            {move || seal.value().get().and_then(Result::err).map(|fault| fault_note(fault, Some(go)))}
+            {move || seal.value().get().and_then(Result::err).map(|fault| fault_note(fault, go))}
             <div class="row">
                 <button type="submit" class="button primary large" id="seal"
                     disabled=move || seal.pending().get()>{words::GO}</button>
@@ -113,7 +113,7 @@ fn done(sealed: Sealed) -> impl IntoView {
                 Ok(shown) => view! {
                     <p class="note good path" role="status">{wording::outcome::opened(&shown.path, shown.opened)}</p>
                 }.into_any(),
-                Err(fault) => fault_note(fault, Some(open)).into_any(),
+                Err(fault) => fault_note(fault, open).into_any(),
             })}
         </section>
     }

@@ -160,7 +160,7 @@ pub(crate) fn start(person: Option<String>) -> impl IntoView {
         choices.procedure.set(procedure);
     });
     let trouble = move || match opened.get() {
-        Some(Some(Err(fault))) => Some(fault_note(fault, Some(Callback::new(move |()| opened.refetch())))),
+        Some(Some(Err(fault))) => Some(fault_note(fault, Callback::new(move |()| opened.refetch()))),
         Some(Some(Ok(_)) | None) | None => None,
     };
 
@@ -202,7 +202,7 @@ pub(crate) fn start(person: Option<String>) -> impl IntoView {
                 </div>
             </div>
             <div class="start-bar">
-                {move || begin.value().get().and_then(Result::err).map(|fault| fault_note(fault, Some(go)))}
+                {move || begin.value().get().and_then(Result::err).map(|fault| fault_note(fault, go))}
                 <div class="row apart">
                     <p class="quiet-text" id="begin-missing">{move || {
                         let missing = choices.missing();
