@@ -87,11 +87,11 @@ pub(crate) mod people {
     pub(crate) const HISTORY: &str = "History";
 
     pub(crate) fn appoint_title(name: &str) -> String {
-        format!("Appoint {name} as observer")
+        format!("Appoint as observer: {name}")
     }
 
     pub(crate) fn appoint_name(name: &str) -> String {
-        format!("Appoint {name} as observer")
+        format!("Appoint as observer: {name}")
     }
 
     pub(crate) fn history_name(name: &str) -> String {

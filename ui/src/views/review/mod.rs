@@ -131,7 +131,7 @@ fn steps(review: &Review, model: &Model) -> impl IntoView + use<> {
         }
     });
     view! {
-        <div class="table-frame" tabindex="0" role="region" aria-labelledby="steps-title">
+        <div class="table-frame" tabindex="0" role="group" aria-labelledby="steps-title">
             <table id="steps">
                 <thead><tr>
                     <th scope="col">{words::STEP}</th><th scope="col">{words::WHEN}</th>
