@@ -12,6 +12,7 @@ pub mod journal;
 pub mod place;
 pub mod python;
 mod screen;
+pub mod story;
 mod window;
 
 pub use axe::Violation;

@@ -118,8 +118,11 @@ impl Window {
             &format!("const it = document.querySelector({selector:?}); return it !== null && !it.disabled"),
         )
         .await;
+        // A person brings a thing away from the edges, where a bar may lie over it, before they tap it.
+        self.ask(&format!("document.querySelector({selector:?}).scrollIntoView({{ block: 'center' }})"))
+            .await;
         let element = self.see(selector).await;
-        element.click().await.unwrap_or_else(|error| panic!("{selector} cannot be tapped: {error}"));
+        element.click().await.unwrap_or_else(|error| panic!("{selector} cannot be tapped: {error:?}"));
     }
 
     /// Taps a button or link by the words on it.

@@ -1,6 +1,7 @@
 //! What the pages say of the terms of `competency`, one place for each, exhaustive.
 
 use chrono::NaiveDate;
+pub(crate) use competency::validity::long_date as date;
 use competency::{
     log::HowEnded,
     procedure::{By, Footing, Mode, Precaution},
@@ -122,21 +123,10 @@ pub(crate) fn precaution(precaution: Precaution) -> &'static str {
     }
 }
 
-pub(crate) fn standing(state: State) -> &'static str {
-    match state {
-        State::Current => "Current",
-        State::DueSoon => "Due soon",
-        State::Overdue => "Overdue",
-        State::NotYetCompetent => "Not yet competent",
-        State::NeverValidated => "Never validated",
-        State::Suspended => "Suspended",
-        State::NotRequired => "Not required",
-    }
-}
-
-/// `25 November 2027`: no reader takes it for another date.
-pub(crate) fn date(date: NaiveDate) -> String {
-    date.format("%-d %B %Y").to_string()
+/// A state as it begins a cell.
+pub(crate) fn standing(state: State) -> String {
+    let mut letters = state.words().chars();
+    letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect()
 }
 
 /// `25 Nov 2027`, where room is short.

@@ -37,35 +37,3 @@ pub(crate) fn handler() -> impl Fn(Invoke<Wry>) -> bool + Send + Sync + 'static 
         history::show_record,
     ]
 }
-
-#[cfg(test)]
-mod tests {
-    use std::collections::BTreeSet;
-
-    use contract::COMMANDS;
-
-    /// The manifest is made from the capability by the build script, so those two agree by construction.
-    #[test]
-    fn the_window_may_ask_what_the_contract_lists_and_nothing_else() {
-        let listed: BTreeSet<String> = COMMANDS.iter().map(|name| (*name).to_owned()).collect();
-        let capability: serde_json::Value =
-            serde_json::from_str(include_str!("../../capabilities/main.json")).unwrap();
-        let allowed: BTreeSet<String> = capability["permissions"]
-            .as_array()
-            .unwrap()
-            .iter()
-            .map(|permission| permission.as_str().unwrap().replacen("allow-", "", 1).replace('-', "_"))
-            .collect();
-        assert_eq!(allowed, listed, "the capability allows what the contract lists");
-        assert_eq!(capability["windows"], serde_json::json!(["main"]), "and only the main window");
-
-        let handler = include_str!("mod.rs");
-        let list = handler.split("generate_handler![").nth(1).unwrap().split(']').next().unwrap();
-        let handled: BTreeSet<String> = list
-            .lines()
-            .filter_map(|line| line.trim().trim_end_matches(',').split_once("::"))
-            .map(|(_view, name)| name.to_owned())
-            .collect();
-        assert_eq!(handled, listed, "the shell handles what the contract lists");
-    }
-}

@@ -27,12 +27,12 @@ pub(super) fn picture(seen: &Seen<'_>) -> OrderPicture {
             | StepState::LeftOut
             | StepState::NotApplicable => "",
         };
-        let label = step.acts.first().and_then(|act| seen.record.procedure.acts.get(act));
-        expected.push(Expected {
-            label: label.unwrap_or(&step.text).clone(),
-            mark: mark(result.state, &findings),
-            note: note.to_owned(),
-        });
+        // Of several acts that satisfy a step, the one that was seen; all of them where none was.
+        let label = match seen.told_with(result).and_then(|index| seen.observation(index)) {
+            Some(observation) => seen.label(observation),
+            None => seen.alternatives(step),
+        };
+        expected.push(Expected { label, mark: mark(result.state, &findings), note: note.to_owned() });
         ids.push((result, result.id.as_str()));
     }
     let findings = &seen.record.report.findings;

@@ -76,16 +76,23 @@ impl<'a> Seen<'a> {
         .unwrap_or_else(|| "later".to_owned())
     }
 
+    /// The label of an act, which may stand for several.
+    fn act<'b>(&'b self, act: &'b String) -> &'b str {
+        let procedure = &self.record.procedure;
+        let combined = procedure.combined_acts.get(act).map(|combined| &combined.label);
+        procedure.acts.get(act).or(combined).unwrap_or(act)
+    }
+
+    /// The acts that satisfy a step.
+    pub(super) fn alternatives(&self, step: &Step) -> String {
+        step.acts.iter().map(|act| self.act(act)).collect::<Vec<_>>().join(" or ")
+    }
+
     /// What an observation is of, as the observer saw it.
     pub(super) fn label(&self, observation: &Observation) -> String {
         let procedure = &self.record.procedure;
         match &observation.what {
-            What::Act(act) => procedure
-                .acts
-                .get(act)
-                .or_else(|| procedure.combined_acts.get(act).map(|combined| &combined.label))
-                .unwrap_or(act)
-                .clone(),
+            What::Act(act) => self.act(act).to_owned(),
             What::Contamination(event) => format!("Contamination: {} from {}", event.site, event.from),
             What::Condition(id) => {
                 let condition = procedure.conditions.iter().find(|condition| condition.id == *id);

@@ -28,7 +28,7 @@ fn everything_a_reader_needs_stands_on_the_pages() {
         "10:02:03 to 10:05:13 (Europe/Berlin)",
         "Assessed: the person worked unaided",
         "An apron is worn",
-        "The gown came off at 10:02:24, before the gloves at 10:02:47.",
+        "The gown came off at 0:21, before the gloves at 0:44.",
         "Gloved hands carry what is on them to the inside of the gown.",
         "Eyes, nose and mouth let in what the hands carry.",
         "Contamination: face from gloves",

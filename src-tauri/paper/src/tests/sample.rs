@@ -89,7 +89,7 @@ pub(super) fn record() -> Record {
                 Some(1),
                 Severity::Critical,
                 &[("gloves", "gown")],
-                "The gown came off at 10:02:24, before the gloves at 10:02:47.",
+                "The gown came off at 0:21, before the gloves at 0:44.",
             ),
             finding(
                 FindingKind::Forbidden,

@@ -1,0 +1,105 @@
+use std::{fs, path::Path};
+
+use suite::place;
+use tempfile::TempDir;
+
+use super::{doorside, on};
+
+/// Exit status 2, nothing on standard output, and a sentence that says what, where and what to do.
+#[track_caller]
+fn refused(arguments: &[&str], expected: &[&str]) {
+    let output = doorside(arguments);
+    let sentence = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(2), "{arguments:?}: {sentence}");
+    assert!(output.stdout.is_empty(), "{arguments:?} printed an answer all the same");
+    for part in expected {
+        assert!(sentence.contains(part), "{arguments:?} should say {part:?}: {sentence}");
+    }
+}
+
+fn kept(folder: &TempDir, name: &str, text: &str) -> String {
+    let path = folder.path().join(name);
+    fs::write(&path, text).expect("the file is written");
+    path.to_str().expect("a path that is text").to_owned()
+}
+
+fn library(name: &str) -> String {
+    place::root().join("procedures").join(name).to_str().expect("a path that is text").to_owned()
+}
+
+#[test]
+fn files_that_are_not_there_or_not_what_they_should_be() {
+    let folder = tempfile::tempdir().unwrap();
+    let procedure = library("standard-donning.json");
+    let log = kept(&folder, "log.json", r#"{ "mode": "assessed", "observations": [] }"#);
+    let prose = kept(&folder, "prose.json", "Gloves first.");
+    let wrong = kept(&folder, "wrong.json", "{ \"mode\": \"assessed\",\n  \"observations\": 7 }");
+    let unsorted = kept(
+        &folder,
+        "unsorted.json",
+        r#"{ "mode": "assessed", "observations": [ { "at_ms": 9, "act": "a" }, { "at_ms": 3, "act": "b" } ] }"#,
+    );
+
+    refused(&["score", "--procedure", "nowhere.json", "--log", &log], &["nowhere.json", "procedure"]);
+    refused(&["score", "--procedure", &procedure, "--log", "nowhere.json"], &["nowhere.json", "log"]);
+    refused(&["score", "--procedure", &prose, "--log", &log], &["prose.json:1:1"]);
+    refused(&["score", "--procedure", &procedure, "--log", &wrong], &["wrong.json:2:19"]);
+    refused(&["score", "--procedure", &procedure, "--log", &unsorted], &["unsorted.json:1:"]);
+    refused(&["record", "verify", "nowhere.pdf"], &["nowhere.pdf", "record"]);
+    refused(&["record", "verify", &log, "--trust", &prose], &["prose.json", "certificate"]);
+    refused(&["procedure", "check", "nowhere.json"], &["nowhere.json"]);
+    refused(&["roster", "--as-of", "the 3rd of May"], &["--as-of"]);
+}
+
+#[test]
+fn a_check_that_fails_is_exit_status_one() {
+    let folder = tempfile::tempdir().unwrap();
+    let flawed =
+        fs::read_to_string(library("standard-donning.json")).unwrap().replace("\"gown-on\"", "\"gown-onn\"");
+    for (arguments, says) in [
+        (
+            ["procedure", "check", &kept(&folder, "flawed.json", &flawed.replacen("gown-onn", "gown-on", 1))],
+            "flawed.json:",
+        ),
+        (["record", "verify", &kept(&folder, "plain.pdf", "%PDF-1.7\n")], "no signature"),
+    ] {
+        let output = doorside(arguments);
+        let told = super::told(&output);
+        assert_eq!(output.status.code(), Some(1), "{arguments:?}: {told}");
+        assert!(told.contains(says), "{arguments:?} should say {says:?}: {told}");
+    }
+}
+
+/// A data folder that is not there, holds no ledger, or a ledger that is none.
+#[test]
+fn data_folders_that_cannot_be_read() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::create_dir(folder.path().join("broken")).unwrap();
+    fs::write(
+        folder.path().join("broken/ledger.sqlite"),
+        "no database at all, but long enough to be read as one",
+    )
+    .unwrap();
+    for (data, says) in [("absent", "no ledger"), ("broken", "ledger")] {
+        let output = on(&folder.path().join(data), &["roster"]);
+        let sentence = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(2), "{data}: {sentence}");
+        assert!(sentence.contains(says), "{data} should say {says:?}: {sentence}");
+        assert_eq!(sentence.trim_end().lines().count(), 1, "one sentence: {sentence}");
+    }
+    assert!(!Path::new(&folder.path().join("absent")).exists(), "looking makes nothing");
+}
+
+#[test]
+fn a_person_or_unit_that_is_not_there() {
+    let folder = tempfile::tempdir().unwrap();
+    assert!(on(folder.path(), &["demo"]).status.success());
+    for (arguments, says) in
+        [(["history", "no such number"], "staff number"), (["roster", "--unit=Moon"], "Moon")]
+    {
+        let output = on(folder.path(), &arguments);
+        let sentence = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}: {sentence}");
+        assert!(sentence.contains(says), "{arguments:?} should say {says:?}: {sentence}");
+    }
+}

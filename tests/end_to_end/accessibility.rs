@@ -1,0 +1,76 @@
+use std::fmt::Write;
+
+use suite::{Screen, Window, story};
+
+/// Every violation found so far, with the view it was found in, so that one run names them all.
+#[derive(Default)]
+struct Found(String);
+
+impl Found {
+    async fn look(&mut self, window: &Window, view: &str) {
+        for violation in window.violations().await {
+            writeln!(self.0, "{view}: {violation}").expect("a string takes all text");
+        }
+    }
+}
+
+#[tokio::test]
+async fn no_view_breaks_a_rule_of_accessibility() {
+    let (screen, data) = (Screen::start(), tempfile::tempdir().unwrap());
+    let window = Window::open(&screen, data.path()).await;
+    let mut found = Found::default();
+
+    window.see("#create").await;
+    found.look(&window, "first start").await;
+    story::create_facility(&window).await;
+    window.see("#title").await;
+    found.look(&window, "home of an empty facility").await;
+    story::add_colleague(&window).await;
+    found.look(&window, "people").await;
+    window.tap("#nav-start").await;
+    window.see("#begin").await;
+    found.look(&window, "start").await;
+
+    story::begin(&window).await;
+    found.look(&window, "live form").await;
+    story::log_act(&window, "remove-mask", 1).await;
+    window.see("#banner").await;
+    found.look(&window, "live form with a warning").await;
+    window.tap("#contamination").await;
+    found.look(&window, "live form, contamination").await;
+    window.tap("#stop").await;
+    window.see("#end-completed").await;
+    found.look(&window, "live form, ending").await;
+    window.tap("#end-completed").await;
+    window.see("[id^='not-done-']").await;
+    found.look(&window, "steps without a tap").await;
+    window.tap("#nav-today").await;
+    window.see(".unfinished a").await;
+    found.look(&window, "home with something unfinished").await;
+    window.tap(".unfinished a").await;
+    story::answer(&window).await;
+    found.look(&window, "review").await;
+    window.tap("#to-sign").await;
+    window.see("#seal").await;
+    found.look(&window, "signing").await;
+    window.fill("#sign-pin", story::PIN).await;
+    window.tap("#seal").await;
+    window.see("#sealed").await;
+    found.look(&window, "signed").await;
+    window.tap("#to-history").await;
+    window.see("#records").await;
+    found.look(&window, "history").await;
+
+    window.tap("#nav-roster").await;
+    window.see("#roster").await;
+    found.look(&window, "roster").await;
+    window.tap("#nav-procedures").await;
+    window.tap(&format!("a[href='#/procedures/{}']", story::PROCEDURE)).await;
+    window.see("svg").await;
+    found.look(&window, "a procedure").await;
+    window.tap("#nav-procedures").await;
+    window.see(&format!("a[href='#/procedures/{}']", story::PROCEDURE)).await;
+    found.look(&window, "procedures").await;
+
+    assert_eq!(found.0, "", "rules broken");
+}

@@ -1,0 +1,117 @@
+use std::time::SystemTime;
+
+use chrono::{DateTime, TimeDelta, Utc};
+use competency::{
+    journal::Line,
+    log,
+    model::Model,
+    procedure::{self, Mode},
+    score::score,
+    validity::{Purpose, granted_until},
+};
+use evidence::{Named, Party, Place, Record, digest, procedure_hash};
+use sealing::{Authority, Certificate, Facts, ObserverKey, Seed, Signer, sign};
+use suite::place::text;
+use uuid::Uuid;
+
+/// A removal with the gown before the gloves, a glance at the face and a rub that was too short.
+const LOG: &str = r#"{ "mode": "assessed", "conditions": ["wears-respirator"], "ended": { "how": "completed", "at_ms": 190000 },
+  "observations": [
+    { "at_ms": 4000, "act": "remove-gown" },
+    { "at_ms": 31000, "act": "remove-gloves", "prompted": true },
+    { "at_ms": 52000, "act": "remove-face-shield" },
+    { "at_ms": 60000, "act": "touch-face" },
+    { "at_ms": 83000, "act": "leave-room" },
+    { "at_ms": 101000, "act": "remove-respirator" },
+    { "at_ms": 120000, "until_ms": 131000, "act": "hand-rub" } ] }"#;
+
+/// A signed record and who vouches for it.
+pub(crate) struct Made {
+    pub(crate) record: Record,
+    pub(crate) authority: Certificate,
+    pub(crate) signer: Signer,
+    pub(crate) pdf: Vec<u8>,
+}
+
+/// The outside programs compare certificates with the clock of the machine, so the record is of today.
+fn now() -> DateTime<Utc> {
+    SystemTime::now().into()
+}
+
+pub(crate) fn authority(facility: &str, seed: u8) -> Authority {
+    let yesterday = now() - TimeDelta::days(1);
+    Authority::create(facility, yesterday, Seed::new([seed; 32])).expect("an authority")
+}
+
+pub(crate) fn signer(authority: &Authority) -> Signer {
+    let yesterday = now() - TimeDelta::days(1);
+    let key = ObserverKey::create(Seed::new([2; 32]));
+    let certificate = authority
+        .certify(&key, "Όλγα Παπαδοπούλου", "person-77", yesterday, Seed::new([3; 32]))
+        .expect("a certificate");
+    Signer::new(key, certificate, authority.certificate().clone()).expect("a signer")
+}
+
+pub(crate) fn record() -> Record {
+    let file = text("procedures/standard-removal-example-1.json");
+    let procedure = procedure::read(&file).expect("the procedure has no flaw");
+    let log = log::read(LOG).expect("the log has no flaw");
+    let model = Model::new(procedure.clone());
+    let report = score(&model, &log);
+    let begun = (now() - TimeDelta::minutes(10)).fixed_offset();
+    let on = begun.date_naive();
+    let party = |id: &str, name: &str, role: &str| Party {
+        id: id.to_owned(),
+        name: name.to_owned(),
+        number: format!("no. {id}"),
+        role: role.to_owned(),
+    };
+    Record {
+        format: evidence::RECORD_FORMAT,
+        facility: Named { id: "f".to_owned(), name: "Hilltop Hospital".to_owned() },
+        unit: Named { id: "u".to_owned(), name: "Ward 3".to_owned() },
+        demonstration: "a-demonstration".to_owned(),
+        first_attempt: None,
+        person: party("person-1", "Nguyễn Thị Ánh", "Registered nurse"),
+        observer: party("person-77", "Όλγα Παπαδοπούλου", "Infection prevention nurse"),
+        assistant: None,
+        purpose: Purpose::Validation,
+        mode: Mode::Assessed,
+        begun,
+        ended: begun + TimeDelta::seconds(190),
+        zone: "Etc/UTC".to_owned(),
+        on,
+        procedure_hash: procedure_hash(&procedure).expect("a hash"),
+        valid_until: granted_until(Purpose::Validation, Mode::Assessed, &procedure, report.outcome, on),
+        procedure,
+        trace: Vec::<Line>::new(),
+        log,
+        report,
+        rules: competency::RULES_VERSION,
+        remark: String::new(),
+        cautions: vec![
+            "A record shows what was observed on one day, not protection against infection.".to_owned(),
+        ],
+        place: Place { stream: Uuid::from_u128(0x51), seq: 17, prev: Some(digest(b"the entry before")) },
+        program: "Doorside".to_owned(),
+    }
+}
+
+pub(crate) fn sign_record(record: &Record, signer: &Signer) -> Vec<u8> {
+    let drawn = paper::record(record).expect("the record is drawn");
+    let facts = Facts {
+        when: record.ended,
+        name: &record.observer.name,
+        reason: "Observed and assessed by me",
+        place: "Ward 3, Hilltop Hospital",
+    };
+    sign(&drawn, signer, &facts).expect("the record is signed")
+}
+
+pub(crate) fn made() -> Made {
+    let authority = authority("Hilltop Hospital", 1);
+    let record = record();
+    let signer = signer(&authority);
+    let pdf = sign_record(&record, &signer);
+    Made { record, authority: authority.certificate().clone(), signer, pdf }
+}

@@ -1,0 +1,11 @@
+//! Signed records in the eyes of other programs: poppler's `pdfsig` with the authority in a store of its
+//! own, the Python package `pyhanko`, `qpdf`, and `pikepdf` for the archive format. Versions of the
+//! Python packages are in `requirements.txt`.
+//!
+//! What is tampered with must be found by them and by us; the table in `tampered.rs` says who sees what.
+#![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests fail loudly")]
+
+mod made;
+mod outside;
+mod sound;
+mod tampered;
