@@ -6,6 +6,8 @@
     reason = "a test that cannot go on says so and fails; there is nobody to hand an error to"
 )]
 
+mod commands;
+mod documents;
 mod edges;
 mod layout;
 mod licences;
