@@ -20,6 +20,7 @@ pub(crate) fn device_zone() -> String {
 }
 
 /// Milliseconds since the device started, sleep included where the system counts it.
+#[cfg(unix)]
 fn since_boot_ms() -> i64 {
     #[cfg(any(target_os = "linux", target_os = "android"))]
     let clock = rustix::time::ClockId::Boottime;
@@ -27,6 +28,13 @@ fn since_boot_ms() -> i64 {
     let clock = rustix::time::ClockId::Monotonic;
     let time = rustix::time::clock_gettime(clock);
     time.tv_sec.saturating_mul(1000).saturating_add(time.tv_nsec / 1_000_000)
+}
+
+/// Milliseconds since this program first asked: it too cannot be set back, and [`boot_id`] names this run.
+#[cfg(not(unix))]
+fn since_boot_ms() -> i64 {
+    static FIRST_ASKED: std::sync::LazyLock<std::time::Instant> = std::sync::LazyLock::new(std::time::Instant::now);
+    i64::try_from(FIRST_ASKED.elapsed().as_millis()).unwrap_or(i64::MAX)
 }
 
 /// Names this start of the device; time since boot compares only within one.

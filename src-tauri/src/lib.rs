@@ -4,9 +4,11 @@
 //! commands, the command line and the demo; a command unpacks a request, makes one call and answers.
 
 mod chance;
+#[cfg(desktop)]
 pub mod cli;
 mod clock;
 mod commands;
+#[cfg(desktop)]
 mod demo;
 pub mod desk;
 mod fault;

@@ -27,12 +27,22 @@ pub(crate) fn open(data: Option<PathBuf>) -> ExitCode {
     match built {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
-            crate::cli::eprint(&format!(
+            complain(&format!(
                 "The window could not be opened: {error}. Where there is no display, use the subcommands (doorside --help)."
             ));
             ExitCode::from(2)
         }
     }
+}
+
+/// Says what is wrong on standard error, which on a tablet is the system's log.
+#[expect(
+    clippy::let_underscore_must_use,
+    reason = "there is nowhere left to say that standard error is gone"
+)]
+pub(crate) fn complain(sentence: &str) {
+    use std::io::Write;
+    let _ = writeln!(std::io::stderr(), "doorside: {sentence}");
 }
 
 #[cfg(test)]

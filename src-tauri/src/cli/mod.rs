@@ -167,7 +167,7 @@ pub fn main() -> ExitCode {
         Ok(Ending::Done) => ExitCode::SUCCESS,
         Ok(Ending::CheckFailed) => ExitCode::from(1),
         Err(Complaint(sentence)) => {
-            eprint(&sentence);
+            crate::window::complain(&sentence);
             ExitCode::from(2)
         }
     }
@@ -211,13 +211,4 @@ fn print_bytes(bytes: &[u8]) -> Result<(), Complaint> {
     std::io::stdout().write_all(bytes).map_err(|error| {
         Complaint::new(format!("The answer could not be written to standard output: {error}."))
     })
-}
-
-#[expect(
-    clippy::let_underscore_must_use,
-    reason = "there is nowhere left to say that standard error is gone"
-)]
-pub(crate) fn eprint(text: &str) {
-    use std::io::Write;
-    let _ = writeln!(std::io::stderr(), "doorside: {text}");
 }
