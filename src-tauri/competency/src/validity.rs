@@ -81,7 +81,7 @@ pub struct Standing {
 
 /// What a standing is made of: one completed attempt at a validation, or one accepted from elsewhere.
 /// Practice, live care and modes that the procedure does not accept are not among them.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Attempt {
     /// The civil date of the demonstration.
     pub on: NaiveDate,
@@ -89,6 +89,33 @@ pub struct Attempt {
     pub outcome: Outcome,
     /// Valid through this date, where the outcome is competent.
     pub valid_until: Option<NaiveDate>,
+    /// A later version asks for re-validation.
+    pub cut: Option<Cut>,
+}
+
+/// A version that asks people to be validated again on it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cut {
+    /// What was shown on an earlier version holds through this date at most.
+    pub by: NaiveDate,
+    /// The version that asks for it.
+    pub version: String,
+    /// Why, as the educator decided it.
+    pub why: String,
+}
+
+impl Attempt {
+    /// Through which date it holds, and the reason where that is sooner than by calendar months.
+    fn holds(&self) -> Option<(NaiveDate, String)> {
+        let until = self.valid_until?;
+        Some(match self.cut.as_ref().filter(|cut| cut.by < until) {
+            Some(cut) => (
+                cut.by,
+                format!("; version {} asks for re-validation: {}", cut.version, cut.why.trim_end_matches('.')),
+            ),
+            None => (until, String::new()),
+        })
+    }
 }
 
 /// How the requirement stands that is asked about.
@@ -137,7 +164,7 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
     if let Some(since) = asked.suspended_since.filter(|since| *since <= as_of) {
         return Standing {
             state: State::Suspended,
-            valid_until: decides.and_then(|attempt| attempt.valid_until),
+            valid_until: decides.and_then(Attempt::holds).map(|(until, _)| until),
             decided_on: decides.map(|attempt| attempt.on),
             because: format!("Suspended since {}.", long_date(since)),
         };
@@ -151,30 +178,28 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
         return Standing { state, valid_until: None, decided_on: None, because: because.to_owned() };
     };
     let on = long_date(attempt.on);
-    let (state, because) = match (attempt.outcome, attempt.valid_until) {
-        (Outcome::Competent, Some(until)) if as_of > until => (
-            State::Overdue,
-            format!(
-                "Overdue since {}: last competent on {on}, valid through {}.",
-                next_day(until),
-                long_date(until)
-            ),
-        ),
-        (Outcome::Competent, Some(until)) if (until - as_of).num_days() <= i64::from(asked.lead_days) => {
-            (State::DueSoon, format!("Due soon: competent on {on}, valid through {}.", long_date(until)))
-        }
-        (Outcome::Competent, Some(until)) => {
-            (State::Current, format!("Competent on {on}, valid through {}.", long_date(until)))
+    let holds = attempt.holds();
+    let (state, because) = match (attempt.outcome, &holds) {
+        (Outcome::Competent, Some((until, sooner))) => {
+            let through = format!("valid through {}{sooner}.", long_date(*until));
+            if as_of > *until {
+                let since = next_day(*until);
+                (State::Overdue, format!("Overdue since {since}: last competent on {on}, {through}"))
+            } else if (*until - as_of).num_days() <= i64::from(asked.lead_days) {
+                (State::DueSoon, format!("Due soon: competent on {on}, {through}"))
+            } else {
+                (State::Current, format!("Competent on {on}, {through}"))
+            }
         }
         (Outcome::Competent | Outcome::NotYetCompetent | Outcome::NotAssessed, _) => {
             let held = attempts.iter().any(|earlier| {
-                earlier.on <= attempt.on && earlier.valid_until.is_some_and(|until| until >= attempt.on)
+                earlier.on <= attempt.on && earlier.holds().is_some_and(|(until, _)| until >= attempt.on)
             });
             let ended = if held { "; an earlier validation ended that day" } else { "" };
             (State::NotYetCompetent, format!("Not yet competent on {on}{ended}."))
         }
     };
-    Standing { state, valid_until: attempt.valid_until, decided_on: Some(attempt.on), because }
+    Standing { state, valid_until: holds.map(|(until, _)| until), decided_on: Some(attempt.on), because }
 }
 
 /// How many of these dates lie in each of `months` calendar months, the month of `today` first.
@@ -217,11 +242,11 @@ mod tests {
     }
 
     fn competent(on: &str) -> Attempt {
-        Attempt { on: date(on), outcome: Outcome::Competent, valid_until: valid_until(date(on), 12) }
+        Attempt { on: date(on), outcome: Outcome::Competent, valid_until: valid_until(date(on), 12), cut: None }
     }
 
     fn other(on: &str, outcome: Outcome) -> Attempt {
-        Attempt { on: date(on), outcome, valid_until: None }
+        Attempt { on: date(on), outcome, valid_until: None, cut: None }
     }
 
     #[track_caller]
@@ -294,6 +319,23 @@ mod tests {
             State::Current,
             "Competent on 3 May 2025, valid through 3 May 2026.",
         );
+    }
+
+    #[test]
+    fn a_version_that_asks_for_re_validation_ends_what_was_shown_before_it() {
+        let by = |by| Cut { by: date(by), version: "2.0.0".to_owned(), why: "the gown is new.".to_owned() };
+        let attempts = |by: Cut| [Attempt { cut: Some(by), ..competent("2025-05-03") }];
+        let through = "competent on 3 May 2025, valid through 30 September 2025; version 2.0.0 asks for re-validation: the gown is new.";
+        check(&attempts(by("2025-09-30")), "2025-09-30", State::DueSoon, &format!("Due soon: {through}"));
+        check(
+            &attempts(by("2025-09-30")),
+            "2025-10-01",
+            State::Overdue,
+            &format!("Overdue since 1 October 2025: last {through}"),
+        );
+        // It never makes anything hold longer.
+        let holds = "Competent on 3 May 2025, valid through 3 May 2026.";
+        check(&attempts(by("2026-05-04")), "2025-06-01", State::Current, holds);
     }
 
     #[test]

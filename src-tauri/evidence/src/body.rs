@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use uuid::Uuid;
 
-use crate::{DemonstrationId, Digest, EvidenceError, PersonId, ProcedureId, UnitId};
+use crate::{DemonstrationId, Digest, EvidenceError, PersonId, ProcedureId, UnitId, upcast::to_latest};
 
 macro_rules! kinds {
     ($($(#[$doc:meta])* $name:ident = $kind:literal, version $version:literal;)*) => {
@@ -53,6 +53,7 @@ macro_rules! kinds {
             }
 
             pub(crate) fn read(kind: String, kind_version: u32, body: Value) -> Result<Body, EvidenceError> {
+                let (kind_version, body) = to_latest(&kind, kind_version, body);
                 match (kind.as_str(), kind_version) {
                     $(($kind, $version) => serde_json::from_value(body).map(|body: $name| body.into()).map_err(|source| {
                         EvidenceError::Shape { what: concat!("body of ", $kind).to_owned(), source }
@@ -86,7 +87,9 @@ kinds! {
     /// A person holds a certificate to sign with.
     CertificateIssued = "certificate-issued", version 1;
     /// A procedure is in force in a version.
-    ProcedurePublished = "procedure-published", version 1;
+    ProcedurePublished = "procedure-published", version 2;
+    /// A procedure is no longer in force, in any version so far.
+    ProcedureRetired = "procedure-retired", version 1;
     /// A demonstration is sealed.
     DemonstrationSealed = "demonstration-sealed", version 1;
     /// A validation from elsewhere is accepted.
@@ -207,6 +210,42 @@ pub struct ProcedurePublished {
     pub hash: Digest,
     /// From this civil date.
     pub from: NaiveDate,
+    /// Who approved it; `None` where it came with the program.
+    pub approved: Option<Approval>,
+    /// Whether people must be validated again on it; `None` where earlier validations hold on.
+    pub revalidate: Option<Revalidation>,
+}
+
+/// Who approved a procedure.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Approval {
+    /// The person.
+    pub by: PersonId,
+    /// On this civil date.
+    pub on: NaiveDate,
+}
+
+/// That people must be validated again on a version, and until when.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Revalidation {
+    /// Validations on earlier versions hold through this civil date at most.
+    pub by: NaiveDate,
+    /// Why, as the educator decided it.
+    pub why: String,
+}
+
+/// A procedure is no longer in force, in any version published before this.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ProcedureRetired {
+    /// The procedure.
+    pub procedure: ProcedureId,
+    /// Why.
+    pub why: String,
+    /// From this civil date.
+    pub from: NaiveDate,
 }
 
 /// A demonstration is sealed: what a roster needs, and the digests that bind the record.
@@ -306,6 +345,7 @@ impl Body {
             | Body::UnitAdded(_)
             | Body::RequirementSet(_)
             | Body::ProcedurePublished(_)
+            | Body::ProcedureRetired(_)
             | Body::Unknown { .. } => None,
         }
     }

@@ -13,7 +13,7 @@ use uuid::Uuid;
 
 use crate::{
     Author, Body, CertificateIssued, DemonstrationSealed, Digest, Entry, FacilityCreated, ObserverAppointed,
-    OutsideEvidenceAccepted, PersonId, ProcedureId, ProcedurePublished, RequirementSet, UnitId,
+    OutsideEvidenceAccepted, PersonId, ProcedureId, ProcedurePublished, ProcedureRetired, RequirementSet, UnitId,
 };
 
 /// What a set of entries says. Two dates are kept apart: when a thing was true (a civil date in the
@@ -31,6 +31,8 @@ pub struct Facts {
     pub requirements: Vec<RequirementSet>,
     /// The versions of each procedure, in the order of their entries.
     pub procedures: BTreeMap<ProcedureId, Vec<PublishedVersion>>,
+    /// What was taken out of force, by procedure, in the order of their entries.
+    pub retired: BTreeMap<ProcedureId, Vec<Retired>>,
     /// What was taken back, by the id of the entry that no longer counts. Conflicting ones all stand.
     pub voided: BTreeMap<Uuid, Vec<Voided>>,
     /// How many entries are of a kind that this program does not know. Where it is not 0, whatever is
@@ -73,6 +75,15 @@ pub struct PublishedVersion {
     pub published: ProcedurePublished,
     /// The day it was known.
     pub known_on: NaiveDate,
+}
+
+/// A procedure was taken out of force.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Retired {
+    /// What was stated.
+    pub retired: ProcedureRetired,
+    /// How many versions had been published before: those are out of force, later ones are not.
+    pub versions: usize,
 }
 
 /// A sealed demonstration.
@@ -151,6 +162,13 @@ impl Facts {
                 .entry(published.procedure.id.clone())
                 .or_default()
                 .push(PublishedVersion { published: *published, known_on }),
+            Body::ProcedureRetired(retired) => {
+                let versions = self.procedures.get(&retired.procedure).map_or(0, Vec::len);
+                self.retired
+                    .entry(retired.procedure.clone())
+                    .or_default()
+                    .push(Retired { retired: *retired, versions });
+            }
             Body::DemonstrationSealed(sealed) => {
                 self.people.entry(sealed.person.clone()).or_default().attempts.push(Attempt {
                     entry: entry.id,

@@ -191,7 +191,8 @@ fn published(file: &str, text: &str, from: chrono::NaiveDate) -> Result<Deed, Fa
     let procedure = procedure::read(text)
         .map_err(|flaws| unusable(flaws.into_iter().map(|flaw| flaw.text).collect::<Vec<_>>().join(" ")))?;
     let hash = procedure_hash(&procedure).map_err(|error| unusable(error.to_string()))?;
-    Ok(Deed::new(author(ActingAs::Educator), ProcedurePublished { procedure, hash, from }))
+    let published = ProcedurePublished { procedure, hash, from, approved: None, revalidate: None };
+    Ok(Deed::new(author(ActingAs::Educator), published))
 }
 
 /// The fact that requires a procedure of everyone in a unit, or of everyone.

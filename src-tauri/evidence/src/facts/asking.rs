@@ -5,13 +5,13 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::{
     report::Outcome,
-    validity::{self, Asked, Purpose, Standing, State},
+    validity::{self, Asked, Cut, Purpose, Standing, State},
 };
 use uuid::Uuid;
 
 use crate::{
     Attempt, DemonstrationSealed, Facts, Membership, PersonFacts, PersonId, ProcedureId, ProcedurePublished,
-    RequirementSet,
+    PublishedVersion, RequirementSet,
 };
 
 impl Facts {
@@ -29,16 +29,34 @@ impl Facts {
         self.people.keys().filter(|person| belongs(person)).collect()
     }
 
-    /// The version of a procedure that is in force on a date.
+    /// The version of a procedure that is in force on a date; `None` before the first and once retired.
     pub fn in_force(&self, procedure: &str, on: NaiveDate) -> Option<&ProcedurePublished> {
         let versions = self.procedures.get(procedure)?;
-        latest_from(versions, on, |version| version.published.from).map(|version| &version.published)
+        let (index, latest) = versions
+            .iter()
+            .enumerate()
+            .filter(|(_, version)| version.published.from <= on)
+            .max_by_key(|(index, version)| (version.published.from, *index))?;
+        let retirements = self.retired.get(procedure).map(Vec::as_slice).unwrap_or_default();
+        let retired =
+            retirements.iter().any(|retired| retired.retired.from <= on && index < retired.versions);
+        (!retired).then_some(&latest.published)
+    }
+
+    /// Whether a procedure was in force and is so no longer on a date.
+    pub fn is_retired(&self, procedure: &str, on: NaiveDate) -> bool {
+        let begun = |version: &PublishedVersion| version.published.from <= on;
+        self.procedures.get(procedure).is_some_and(|versions| versions.iter().any(begun))
+            && self.in_force(procedure, on).is_none()
     }
 
     /// The requirement that a person is under for a procedure on a date: the one with the longest lead
-    /// time where several hold.
+    /// time where several hold. What was retired is required of nobody, since nobody could demonstrate it.
     pub fn requirement(&self, person: &str, procedure: &str, on: NaiveDate) -> Option<&RequirementSet> {
         let membership = self.membership(person, on)?;
+        if self.is_retired(procedure, on) {
+            return None;
+        }
         let mut holding: BTreeMap<_, Vec<&RequirementSet>> = BTreeMap::new();
         for set in &self.requirements {
             let meant = set.procedure == procedure
@@ -61,7 +79,7 @@ impl Facts {
         let mut procedures: Vec<_> = self
             .requirements
             .iter()
-            .filter(|set| set.required && set.from <= on)
+            .filter(|set| set.required && set.from <= on && !self.is_retired(&set.procedure, on))
             .map(|set| &set.procedure)
             .collect();
         procedures.sort();
@@ -116,22 +134,51 @@ impl Facts {
             let sealed = &attempt.sealed;
             if self.is_validation(sealed) {
                 let (outcome, valid_until) = (sealed.outcome, sealed.valid_until);
-                dated.push((
-                    sealed.on,
-                    Some(sealed.begun),
-                    validity::Attempt { on: sealed.on, outcome, valid_until },
-                ));
+                let cut = self.cut(procedure, Some(sealed), sealed.on, on);
+                let attempt = validity::Attempt { on: sealed.on, outcome, valid_until, cut };
+                dated.push((sealed.on, Some(sealed.begun), attempt));
             }
         }
         let outside = self.people.get(person).map(|facts| facts.outside.as_slice()).unwrap_or_default();
         for (entry, accepted) in outside {
             if accepted.procedure == procedure && accepted.on <= on && self.counts(*entry) {
                 let (outcome, valid_until) = (Outcome::Competent, Some(accepted.valid_until));
-                dated.push((accepted.on, None, validity::Attempt { on: accepted.on, outcome, valid_until }));
+                let cut = self.cut(procedure, None, accepted.on, on);
+                let attempt = validity::Attempt { on: accepted.on, outcome, valid_until, cut };
+                dated.push((accepted.on, None, attempt));
             }
         }
         dated.sort_by_key(|(on, begun, _)| (*on, *begun));
         dated.into_iter().map(|(_, _, attempt)| attempt).collect()
+    }
+
+    /// Whether a later version asks for re-validation, and until when what was shown before it holds. Of
+    /// several the earliest date counts. Evidence from elsewhere belongs to no version: its day decides.
+    fn cut(
+        &self,
+        procedure: &str,
+        sealed: Option<&DemonstrationSealed>,
+        shown_on: NaiveDate,
+        on: NaiveDate,
+    ) -> Option<Cut> {
+        let versions = self.procedures.get(procedure)?;
+        let own = sealed.and_then(|sealed| {
+            versions.iter().position(|version| version.published.hash == sealed.procedure_hash)
+        });
+        versions
+            .iter()
+            .enumerate()
+            .filter(|(index, version)| match own {
+                Some(own) => *index > own,
+                None => version.published.from > shown_on,
+            })
+            .filter(|(_, version)| version.published.from <= on)
+            .filter_map(|(_, version)| {
+                let revalidate = version.published.revalidate.as_ref()?;
+                let version = version.published.procedure.version.clone();
+                Some(Cut { by: revalidate.by, version, why: revalidate.why.clone() })
+            })
+            .min_by_key(|cut| cut.by)
     }
 
     /// Whether a sealed demonstration was an attempt at a validation, in a mode that its very version of

@@ -12,7 +12,8 @@ use uuid::Uuid;
 
 use super::tests::{accepted, appointed, day, joined, required, stated};
 use crate::{
-    Body, DemonstrationSealed, Entry, Facts, ProcedurePublished, RecordVoided, digest, procedure_hash,
+    Body, DemonstrationSealed, Entry, Facts, ProcedurePublished, ProcedureRetired, RecordVoided, Revalidation,
+    digest, procedure_hash,
 };
 
 /// A procedure that validates in assessed mode only.
@@ -63,7 +64,7 @@ fn facts(more: Vec<(u32, Body)>) -> Vec<Entry> {
     let hash = procedure_hash(&procedure).unwrap();
     let mut entries = vec![
         stated(1, 2, joined("p", "west", 2)),
-        stated(2, 2, ProcedurePublished { procedure, hash, from: day(2) }),
+        stated(2, 2, ProcedurePublished { procedure, hash, from: day(2), approved: None, revalidate: None }),
         stated(3, 2, required(None, true, 30, 2)),
     ];
     entries.extend((10..).zip(more).map(|(n, (known_on, body))| stated(n, known_on, body)));
@@ -157,4 +158,44 @@ fn an_observer_is_appointed_or_current() {
     assert!(!may(vec![(9, appointed().into())], 13));
     assert!(may(vec![(5, sealed(5, Outcome::Competent).into())], 13));
     assert!(!may(vec![(5, sealed(5, Outcome::NotYetCompetent).into())], 13));
+}
+
+/// A second version, from day 20 on, published after day 2's.
+fn second_version(revalidate_by: Option<u32>) -> ProcedurePublished {
+    let mut procedure = procedure();
+    procedure.version = "2.0.0".to_owned();
+    let hash = procedure_hash(&procedure).unwrap();
+    let revalidate = revalidate_by.map(|by| Revalidation { by: day(by), why: "new gown".to_owned() });
+    ProcedurePublished { procedure, hash, from: day(20), approved: None, revalidate }
+}
+
+#[test]
+fn a_version_ends_earlier_validations_only_where_the_educator_says_so() {
+    let competent = || (5, sealed(5, Outcome::Competent).into());
+    check(vec![competent(), (20, second_version(None).into())], 30, State::Current);
+    let entries = || vec![competent(), (20, second_version(Some(25)).into())];
+    check(entries(), 19, State::Current);
+    check(entries(), 25, State::DueSoon);
+    check(entries(), 26, State::Overdue);
+    let on_it = DemonstrationSealed {
+        procedure_hash: second_version(Some(25)).hash,
+        ..sealed(24, Outcome::Competent)
+    };
+    let mut renewed = entries();
+    renewed.push((24, on_it.into()));
+    check(renewed, 26, State::Current);
+}
+
+#[test]
+fn what_is_retired_is_neither_in_force_nor_required() {
+    let retired = || ProcedureRetired { procedure: "doffing".to_owned(), why: "replaced".to_owned(), from: day(10) };
+    let held = |more| Facts::fold(facts(more), None);
+    let gone = held(vec![(9, retired().into())]);
+    assert!(gone.in_force("doffing", day(9)).is_some());
+    assert!(gone.in_force("doffing", day(10)).is_none());
+    assert_eq!(gone.standing("p", "doffing", day(10)).state, State::NotRequired);
+    assert_eq!(gone.required_procedures(day(10)), Vec::<&String>::new());
+    let back = held(vec![(9, retired().into()), (20, second_version(None).into())]);
+    assert_eq!(back.in_force("doffing", day(20)).map(|one| one.procedure.version.as_str()), Some("2.0.0"));
+    assert_eq!(back.standing("p", "doffing", day(20)).state, State::NeverValidated);
 }

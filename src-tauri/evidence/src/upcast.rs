@@ -1,0 +1,68 @@
+//! Bodies of earlier versions, brought to the version that this program writes: pure, and only while
+//! reading. What is stored keeps its bytes, and with them its digest and its signatures.
+
+use serde_json::Value;
+
+/// The body of a kind in the latest version there is a way to; any other stays as it is.
+pub(crate) fn to_latest(kind: &str, kind_version: u32, body: Value) -> (u32, Value) {
+    match (kind, kind_version) {
+        ("procedure-published", 1) => (2, with_nulls(body, &["approved", "revalidate"])),
+        _ => (kind_version, body),
+    }
+}
+
+/// Adds fields that an earlier version did not have, and so left open.
+fn with_nulls(mut body: Value, fields: &[&str]) -> Value {
+    if let Value::Object(object) = &mut body {
+        for field in fields {
+            object.entry(*field).or_insert(Value::Null);
+        }
+    }
+    body
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use super::*;
+    use crate::{Body, Entry, canonical};
+
+    /// A published procedure as the first version of the kind wrote it.
+    fn first_version() -> Value {
+        json!({
+            "from": "2026-11-25",
+            "hash": "00".repeat(32),
+            "procedure": {
+                "id": "doffing", "version": "1.0.0", "title": "Doffing", "phase": "doffing",
+                "precautions": [], "ensemble": [], "validates_in": ["assessed"], "valid_months": 12,
+                "pass": { "max_other_findings": 2, "min_percent": null }, "sources": [],
+                "acts": { "gloves-off": "Gloves off" },
+                "steps": [{ "id": "a", "section": "Hands", "acts": ["gloves-off"], "text": "Gloves off.", "by": "wearer" }]
+            }
+        })
+    }
+
+    #[test]
+    fn an_entry_of_an_earlier_version_is_read_and_its_bytes_stay() {
+        let written = Body::Unknown {
+            kind: "procedure-published".to_owned(),
+            kind_version: 1,
+            body: first_version(),
+        };
+        let bytes = crate::entry::tests::entry(written).to_bytes().unwrap();
+        let Body::ProcedurePublished(published) = Entry::read(&bytes).unwrap().body else {
+            panic!("the kind is known");
+        };
+        assert_eq!((published.approved, published.revalidate), (None, None));
+        let value: Value = serde_json::from_slice(&bytes).unwrap();
+        assert_eq!(canonical(&value).unwrap(), bytes, "reading re-serialises nothing");
+    }
+
+    #[test]
+    fn what_needs_no_upcasting_stays_as_it_is() {
+        let body = json!({ "unit": "u", "name": "West" });
+        assert_eq!(to_latest("unit-added", 1, body.clone()), (1, body.clone()));
+        assert_eq!(to_latest("unit-added", 9, body.clone()), (9, body));
+    }
+}
