@@ -17,6 +17,10 @@
 //!   `#open-record`, `#to-history`.
 //! - roster: `#roster-unit`, `#roster-as-of`, `#roster`, `#save-roster`; history: `#standings`, `#records`,
 //!   `#record-<record>`.
+//! - procedures: `#procedures`, `#drafts`, `#bring-file`; one: `#next-version`, `#copy`, `#save-file`, `#save-form`,
+//!   `#compare-<version>`, `#comparison`, `#retire-why`, `#retire`.
+//! - workbench: `#part-<part>`, `#keeping`, `#refused`, `#step-<step>`, `#add-step`, `#step-editor`, `#before-<step>`,
+//!   `#try-<act>`, `#try-outcome`, `#changes`, `#proposal`, `#approver-<id>`, `#publish`, `#drop-draft`.
 
 use leptos::prelude::*;
 
@@ -54,6 +58,8 @@ pub(crate) enum Route {
     Procedures,
     /// One procedure.
     Procedure(String),
+    /// A draft of a procedure.
+    Workbench(String),
 }
 
 impl Route {
@@ -74,6 +80,7 @@ impl Route {
             ("history", Some(id)) => Route::History(id),
             ("procedures", None) => Route::Procedures,
             ("procedures", Some(id)) => Route::Procedure(id),
+            ("workbench", Some(id)) => Route::Workbench(id),
             (_, _) => Route::Home,
         }
     }
@@ -94,6 +101,7 @@ impl Route {
             Route::History(person) => format!("#/history/{person}"),
             Route::Procedures => "#/procedures".to_owned(),
             Route::Procedure(id) => format!("#/procedures/{id}"),
+            Route::Workbench(draft) => format!("#/workbench/{draft}"),
         }
     }
 
@@ -134,6 +142,7 @@ impl Route {
             Route::History(person) => views::history::history(person).into_any(),
             Route::Procedures => views::procedures::Procedures().into_any(),
             Route::Procedure(id) => views::procedures::one::procedure(id).into_any(),
+            Route::Workbench(draft) => views::workbench::workbench(draft).into_any(),
         }
     }
 }
@@ -183,7 +192,7 @@ fn Navigation(route: Memo<Route>) -> impl IntoView {
             let here = route.get();
             let inside = matches!(
                 (&here, &place),
-                (Route::Procedure(_), Route::Procedures)
+                (Route::Procedure(_) | Route::Workbench(_), Route::Procedures)
                     | (Route::Start(_), Route::Start(_))
                     | (Route::History(_), Route::Roster)
             );
@@ -220,6 +229,7 @@ mod tests {
             Route::History(id()),
             Route::Procedures,
             Route::Procedure(id()),
+            Route::Workbench(id()),
         ] {
             assert_eq!(Route::read(&route.href()), route, "{}", route.href());
         }

@@ -18,6 +18,22 @@ pub(crate) fn hash() -> String {
     window().location().hash().unwrap_or_default()
 }
 
+/// Goes to another part of the address, with a way back.
+pub(crate) fn go(hash: &str) {
+    drop(window().location().set_hash(hash));
+}
+
+/// The file that was chosen in a file field, where one was.
+pub(crate) fn chosen_file(event: &web_sys::Event) -> Option<web_sys::File> {
+    let field = event.target()?.dyn_into::<web_sys::HtmlInputElement>().ok()?;
+    field.files()?.get(0)
+}
+
+/// The text of a file; bytes that are no UTF-8 become a mark that no procedure file has.
+pub(crate) async fn text_of(file: &web_sys::File) -> Option<String> {
+    wasm_bindgen_futures::JsFuture::from(file.text()).await.ok()?.as_string()
+}
+
 /// Replaces the part of the address after `#` without adding a step to the history.
 pub(crate) fn replace_hash(hash: &str) {
     drop(window().location().replace(hash));

@@ -4,6 +4,7 @@
 //! request through its one typed `call`; a shell command unpacks, makes one call and answers.
 
 mod demonstration;
+mod drafts;
 mod facility;
 mod fault;
 mod people;
@@ -11,6 +12,7 @@ mod procedures;
 mod standing;
 
 pub use demonstration::*;
+pub use drafts::*;
 pub use facility::*;
 pub use fault::{Fault, Next};
 pub use people::*;
@@ -46,6 +48,15 @@ commands! {
     AppointObserver => "appoint_observer" -> Person;
     ListProcedures => "list_procedures" -> Vec<ProcedureLine>;
     OpenProcedure => "open_procedure" -> OpenedProcedure;
+    SaveProcedure => "save_procedure" -> Shown;
+    SaveForm => "save_form" -> Shown;
+    RetireProcedure => "retire_procedure" -> Vec<ProcedureLine>;
+    ListDrafts => "list_drafts" -> Vec<DraftLine>;
+    BeginDraft => "begin_draft" -> OpenedDraft;
+    OpenDraft => "open_draft" -> OpenedDraft;
+    KeepDraft => "keep_draft" -> Kept;
+    DropDraft => "drop_draft" -> Vec<DraftLine>;
+    PublishDraft => "publish_draft" -> OpenedProcedure;
     BeginDemonstration => "begin_demonstration" -> OpenedDemonstration;
     OpenDemonstration => "open_demonstration" -> OpenedDemonstration;
     Tap => "tap" -> Acknowledged;

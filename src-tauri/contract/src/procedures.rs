@@ -1,5 +1,8 @@
+use chrono::NaiveDate;
 use competency::procedure::{Phase, Precaution, Procedure};
 use serde::{Deserialize, Serialize};
+
+use crate::Revalidate;
 
 /// Lists the procedures in force.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -26,11 +29,13 @@ pub struct ProcedureLine {
     pub from_memory: bool,
 }
 
-/// Opens one procedure in the version in force.
+/// Opens one procedure.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct OpenProcedure {
     /// Its id.
     pub id: String,
+    /// The version; the one in force, or else the latest, where it is `None`.
+    pub version: Option<String>,
 }
 
 /// A procedure, whole.
@@ -40,4 +45,21 @@ pub struct OpenedProcedure {
     pub procedure: Procedure,
     /// SHA-256 of its canonical JSON, hexadecimal.
     pub hash: String,
+    /// Every version that was published, the latest first.
+    pub versions: Vec<VersionLine>,
+    /// Since when and why it is retired, where it is.
+    pub retired: Option<(NaiveDate, String)>,
+}
+
+/// One published version.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct VersionLine {
+    /// The version.
+    pub version: String,
+    /// In force from this date.
+    pub from: NaiveDate,
+    /// Who approved it, and when; `None` where it came with the program.
+    pub approved: Option<(String, NaiveDate)>,
+    /// Through which date validations on earlier versions hold at most, and why; `None` where they hold on.
+    pub revalidate: Option<Revalidate>,
 }

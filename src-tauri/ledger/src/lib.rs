@@ -35,6 +35,7 @@
 
 mod check;
 mod columns;
+mod drafts;
 mod entries;
 mod error;
 mod flaw;
@@ -48,6 +49,7 @@ mod records;
 mod space;
 
 pub use check::{Checked, Known, Verify};
+pub use drafts::KeptDraft;
 pub use entries::{Deed, NewPerson, Sign, Signature, Signer, Stamp, Written};
 pub use error::{LedgerError, SignError};
 pub use flaw::Flaw;

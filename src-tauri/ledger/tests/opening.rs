@@ -115,3 +115,22 @@ fn keys_are_kept_as_they_are() {
     hospital.ledger.put_key("authority", b"two").unwrap();
     assert_eq!(hospital.ledger.reader().key("authority").unwrap().as_deref(), Some(&b"two"[..]));
 }
+
+#[test]
+fn a_draft_is_there_as_it_was_last_kept() {
+    let folder = tempfile::tempdir().unwrap();
+    let open = || Ledger::open(folder.path(), &mut Uuid::new_v4).unwrap();
+    let ledger = open();
+    ledger.keep_draft("a", "{}", &kit::at(1)).unwrap();
+    ledger.keep_draft("b", "{}", &kit::at(2)).unwrap();
+    ledger.keep_draft("a", r#"{"title":"Doffing"}"#, &kit::at(3)).unwrap();
+    drop(ledger);
+    let ledger = open();
+    let ids: Vec<String> = ledger.reader().drafts().unwrap().into_iter().map(|draft| draft.id).collect();
+    assert_eq!(ids, ["a", "b"], "the last one kept comes first");
+    let kept = ledger.reader().draft("a").unwrap().unwrap();
+    assert_eq!(kept.procedure, r#"{"title":"Doffing"}"#);
+    ledger.drop_draft("a").unwrap();
+    ledger.drop_draft("a").unwrap();
+    assert_eq!(ledger.reader().draft("a").unwrap(), None);
+}

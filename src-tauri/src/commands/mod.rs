@@ -3,6 +3,7 @@
 //! sends a tap only when the one before it was answered, so taps keep their order.
 
 mod demonstration;
+mod drafts;
 mod history;
 mod home;
 mod people;
@@ -25,6 +26,15 @@ pub(crate) fn handler() -> impl Fn(Invoke<Wry>) -> bool + Send + Sync + 'static 
         people::appoint_observer,
         procedures::list_procedures,
         procedures::open_procedure,
+        procedures::save_procedure,
+        procedures::save_form,
+        drafts::retire_procedure,
+        drafts::list_drafts,
+        drafts::begin_draft,
+        drafts::open_draft,
+        drafts::keep_draft,
+        drafts::drop_draft,
+        drafts::publish_draft,
         demonstration::begin_demonstration,
         demonstration::open_demonstration,
         demonstration::tap,

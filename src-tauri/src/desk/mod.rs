@@ -4,6 +4,7 @@
 //! The moment comes in as an argument, so that the demo can play through a year by the same code.
 
 mod demonstration;
+mod drafts;
 mod facility;
 mod names;
 mod people;

@@ -14,13 +14,18 @@ pub(super) fn person_view(facts: &Facts, person: &str, name: Option<&Name>, on: 
     let unit = membership.and_then(|membership| membership.unit.clone()).unwrap_or_default();
     Person {
         id: person.to_owned(),
-        name: name.and_then(|name| name.name.clone()).unwrap_or_else(|| ERASED.to_owned()),
+        name: shown_name(name),
         number: name.and_then(|name| name.number.clone()).unwrap_or_default(),
         unit_name: facts.units.get(&unit).cloned().unwrap_or_default(),
         unit,
         role: membership.map(|membership| membership.role.clone()).unwrap_or_default(),
         observes: facts.people.get(person).is_some_and(|person| !person.certificates.is_empty()),
     }
+}
+
+/// A name as it is shown; where it was erased, that it was.
+pub(super) fn shown_name(name: Option<&Name>) -> String {
+    name.and_then(|name| name.name.clone()).unwrap_or_else(|| ERASED.to_owned())
 }
 
 /// A person as they stand on a record.

@@ -1,12 +1,15 @@
 //! The procedures in force.
 
-use competency::procedure::Footing;
-use contract::{Fault, ListProcedures, OpenProcedure, OpenedProcedure, ProcedureLine};
+use competency::procedure::{Footing, Procedure};
+use contract::{
+    Fault, ListProcedures, OpenProcedure, OpenedProcedure, ProcedureLine, Revalidate, SaveForm,
+    SaveProcedure, Shown, VersionLine,
+};
 use evidence::{Facts, ProcedurePublished};
 use ledger::Moment;
 
-use super::{Desk, absent, civil_date, facility::count};
-use crate::fault::ledger_fault;
+use super::{Desk, absent, civil_date, facility::count, names::shown_name};
+use crate::{fault::ledger_fault, saved};
 
 impl Desk {
     /// The procedures in force, by title.
@@ -23,16 +26,80 @@ impl Desk {
         Ok(lines)
     }
 
-    /// One procedure, whole, in the version in force.
+    /// One procedure, whole, with every version there was.
     pub(crate) fn open_procedure(
         &self,
         request: &OpenProcedure,
         now: &Moment,
     ) -> Result<OpenedProcedure, Fault> {
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
-        let published =
-            facts.in_force(&request.id, civil_date(&facts, now)).ok_or_else(|| absent("procedure"))?;
-        Ok(OpenedProcedure { procedure: published.procedure.clone(), hash: published.hash.to_string() })
+        let today = civil_date(&facts, now);
+        let versions = facts.procedures.get(&request.id).ok_or_else(|| absent("procedure"))?;
+        let published = match &request.version {
+            Some(version) => versions
+                .iter()
+                .map(|known| &known.published)
+                .find(|published| published.procedure.version == *version)
+                .ok_or_else(|| absent("version of the procedure"))?,
+            None => facts
+                .in_force(&request.id, today)
+                .or_else(|| versions.last().map(|known| &known.published))
+                .ok_or_else(|| absent("procedure"))?,
+        };
+        let mut lines =
+            versions.iter().map(|known| self.version(&known.published)).collect::<Result<Vec<_>, Fault>>()?;
+        lines.reverse();
+        let retired = facts
+            .is_retired(&request.id, today)
+            .then(|| facts.retired.get(&request.id)?.last())
+            .flatten()
+            .map(|last| (last.retired.from, last.retired.why.clone()));
+        Ok(OpenedProcedure {
+            procedure: published.procedure.clone(),
+            hash: published.hash.to_string(),
+            versions: lines,
+            retired,
+        })
+    }
+
+    /// Saves a procedure as a file in the folder of exports, in the version in force.
+    pub(crate) fn save_procedure(&self, request: &SaveProcedure, now: &Moment) -> Result<Shown, Fault> {
+        let procedure = self.procedure(&request.procedure, now)?;
+        let text = serde_json::to_vec_pretty(&procedure).map_err(|_never| absent("procedure"))?;
+        self.save(&format!("{}-{}.json", procedure.id, procedure.version), &text)
+    }
+
+    /// Saves a procedure as a form to observe with on paper, in the folder of exports.
+    pub(crate) fn save_form(&self, request: &SaveForm, now: &Moment) -> Result<Shown, Fault> {
+        let procedure = self.procedure(&request.procedure, now)?;
+        let facts = self.reader().facts(None).map_err(ledger_fault)?;
+        let facility = facts.facility.as_ref().map(|(_id, facility)| facility.name.as_str());
+        let form = saved::form_pdf(facility, &procedure)?;
+        self.save(&format!("form-{}-{}.pdf", procedure.id, procedure.version), &form)
+    }
+
+    fn procedure(&self, id: &str, now: &Moment) -> Result<Procedure, Fault> {
+        let request = OpenProcedure { id: id.to_owned(), version: None };
+        Ok(self.open_procedure(&request, now)?.procedure)
+    }
+
+    fn version(&self, published: &ProcedurePublished) -> Result<VersionLine, Fault> {
+        let approved = match &published.approved {
+            Some(approval) => {
+                let name = self.reader().name(&approval.by).map_err(ledger_fault)?;
+                Some((shown_name(name.as_ref()), approval.on))
+            }
+            None => None,
+        };
+        Ok(VersionLine {
+            version: published.procedure.version.clone(),
+            from: published.from,
+            approved,
+            revalidate: published
+                .revalidate
+                .as_ref()
+                .map(|asked| Revalidate { by: asked.by, why: asked.why.clone() }),
+        })
     }
 }
 

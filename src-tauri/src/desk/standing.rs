@@ -282,7 +282,8 @@ impl Desk {
         self.save(&format!("due-{}.ics", due.as_of), &saved::reminders_ics(&due, now)?)
     }
 
-    fn save(&self, name: &str, bytes: &[u8]) -> Result<Shown, Fault> {
+    /// Saves a file in the folder of exports, in the place of one of the same name.
+    pub(super) fn save(&self, name: &str, bytes: &[u8]) -> Result<Shown, Fault> {
         let path = self.folder().exports().join(name);
         write_whole(&path, bytes).map_err(|error| file_fault("save", &path, &error))?;
         Ok(Shown { path: path.display().to_string(), opened: false })

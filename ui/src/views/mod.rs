@@ -11,3 +11,4 @@ pub(crate) mod roster;
 pub(crate) mod settle;
 pub(crate) mod sign;
 pub(crate) mod start;
+pub(crate) mod workbench;

@@ -5,6 +5,7 @@ use competency::{live::ActState, procedure::By};
 use super::{by, clock, counted, listed};
 
 pub(crate) const OR: &str = "or";
+pub(crate) const AND: &str = "and";
 
 /// A contamination event in one line.
 pub(crate) fn contamination_line(site: &str, from: &str) -> String {

@@ -7,6 +7,7 @@ pub(crate) mod door;
 pub(crate) mod facility;
 pub(crate) mod outcome;
 pub(crate) mod standing;
+pub(crate) mod workbench;
 
 use chrono::{Datelike, NaiveDate};
 use competency::{

@@ -1,7 +1,9 @@
 //! The procedures in force.
 
+mod drafts;
 pub(crate) mod one;
 mod steps;
+mod versions;
 
 use contract::{ListProcedures, ProcedureLine};
 use leptos::prelude::*;
@@ -22,6 +24,7 @@ pub(crate) fn Procedures() -> impl IntoView {
         <div class="stack wide">
             {title(procedures::TITLE)}
             {loaded(asked, |lines| listing(lines).into_any())}
+            {drafts::drafts()}
         </div>
     }
 }

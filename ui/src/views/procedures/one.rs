@@ -21,7 +21,7 @@ use crate::{
 
 /// The view of the procedure of that id.
 pub(crate) fn procedure(id: String) -> impl IntoView {
-    let asked = ask(move || OpenProcedure { id: id.clone() });
+    let asked = ask(move || OpenProcedure { id: id.clone(), version: None });
     view! {
         <div class="stack wide">
             <a href=Route::Procedures.href()>{procedures::BACK}</a>
@@ -31,7 +31,7 @@ pub(crate) fn procedure(id: String) -> impl IntoView {
 }
 
 fn page(opened: OpenedProcedure) -> impl IntoView {
-    let OpenedProcedure { procedure, hash } = opened;
+    let OpenedProcedure { procedure, hash, versions, retired } = opened;
     let model = Model::new(procedure.clone());
     let about = format!(
         "{} · {} · {}",
@@ -50,6 +50,7 @@ fn page(opened: OpenedProcedure) -> impl IntoView {
             <p class="lead">{about}</p>
         </div>
         {caution}
+        {super::versions::work_on(&procedure.id, retired)}
         <section class="card stack" aria-labelledby="order">
             <h2 id="order">{procedures::ORDER}</h2>
             <p class="quiet-text">{procedures::ORDER_WHY}</p>
@@ -66,6 +67,7 @@ fn page(opened: OpenedProcedure) -> impl IntoView {
             <p>{procedures::validates(&wording::listed(&modes, wording::door::OR))}</p>
         </section>
         {sources(&procedure)}
+        {super::versions::versions(procedure.id, versions)}
         <p class="small quiet-text hash">"SHA-256 "{hash}</p>
     }
 }

@@ -1,0 +1,1 @@
+SELECT id, procedure, kept FROM draft ORDER BY kept DESC, id;

@@ -1,0 +1,1 @@
+SELECT id, procedure, kept FROM draft WHERE id = :id;

@@ -1,0 +1,141 @@
+//! Fields of the workbench. Each shows a part of the draft and hands over what was entered; where the
+//! rules refuse it, the field shows again what holds.
+
+use leptos::prelude::*;
+
+/// What takes an entry; `false` where it is refused.
+pub(super) trait Take<T>: Fn(T) -> bool + 'static {}
+impl<T, F: Fn(T) -> bool + 'static> Take<T> for F {}
+
+/// One line of text.
+pub(super) fn text(
+    id: String,
+    label: impl Into<String>,
+    value: Memo<String>,
+    take: impl Take<String>,
+) -> impl IntoView {
+    let shown = id.clone();
+    view! {
+        <div class="field">
+            <label for=shown>{label.into()}</label>
+            <input id=id type="text" autocomplete="off" prop:value=value
+                on:change:target=move |event| {
+                    let field = event.target();
+                    if !take(field.value().trim().to_owned()) {
+                        field.set_value(&value.get_untracked());
+                    }
+                } />
+        </div>
+    }
+}
+
+/// A number, or nothing where the field is empty; what is no number is put back.
+pub(super) fn number(
+    id: String,
+    label: impl Into<String>,
+    value: Memo<Option<u32>>,
+    take: impl Take<Option<u32>>,
+) -> impl IntoView {
+    let shown = id.clone();
+    let digits = move || value.get().map(|number| number.to_string()).unwrap_or_default();
+    view! {
+        <div class="field short">
+            <label for=shown>{label.into()}</label>
+            <input id=id type="text" inputmode="numeric" autocomplete="off" prop:value=digits
+                on:change:target=move |event| {
+                    let field = event.target();
+                    let entered = field.value();
+                    let made = match entered.trim() {
+                        "" => take(None),
+                        digits => digits.parse().is_ok_and(|number| take(Some(number))),
+                    };
+                    if !made {
+                        let holds = value.get_untracked().map(|number| number.to_string());
+                        field.set_value(&holds.unwrap_or_default());
+                    }
+                } />
+        </div>
+    }
+}
+
+/// Several lines; empty ones are left out.
+pub(super) fn lines(
+    id: String,
+    label: impl Into<String>,
+    hint: &'static str,
+    value: Memo<Vec<String>>,
+    take: impl Take<Vec<String>>,
+) -> impl IntoView {
+    let shown = id.clone();
+    let hint_id = format!("{id}-hint");
+    let described = (!hint.is_empty()).then(|| hint_id.clone());
+    view! {
+        <div class="field">
+            <label for=shown>{label.into()}</label>
+            <textarea id=id aria-describedby=described prop:value=move || value.get().join("\n")
+                on:change:target=move |event| {
+                    let field = event.target();
+                    let entered = field.value();
+                    let filled = entered.lines().map(str::trim).filter(|line| !line.is_empty());
+                    if !take(filled.map(str::to_owned).collect()) {
+                        field.set_value(&value.get_untracked().join("\n"));
+                    }
+                }></textarea>
+            {(!hint.is_empty()).then(|| view! { <p class="hint" id=hint_id>{hint}</p> })}
+        </div>
+    }
+}
+
+/// Yes or no.
+pub(super) fn tick(
+    id: String,
+    label: impl Into<String>,
+    value: Memo<bool>,
+    take: impl Take<bool>,
+) -> impl IntoView {
+    view! {
+        <label class="tick">
+            <input id=id type="checkbox" prop:checked=value
+                on:change:target=move |event| {
+                    let field = event.target();
+                    if !take(field.checked()) {
+                        field.set_checked(value.get_untracked());
+                    }
+                } />
+            <span>{label.into()}</span>
+        </label>
+    }
+}
+
+/// One of a list, each with what it stands for and what it is called.
+pub(super) fn one_of(
+    id: String,
+    label: impl Into<String>,
+    options: impl Fn() -> Vec<(String, String)> + Send + 'static,
+    value: Memo<String>,
+    take: impl Take<String>,
+) -> impl IntoView {
+    let shown = id.clone();
+    let listed = move || {
+        let chosen = value.get();
+        options()
+            .into_iter()
+            .map(|(stands_for, called)| {
+                let selected = stands_for == chosen;
+                view! { <option value=stands_for selected=selected>{called}</option> }
+            })
+            .collect_view()
+    };
+    view! {
+        <div class="field">
+            <label for=shown>{label.into()}</label>
+            <select id=id prop:value=value
+                on:change:target=move |event| {
+                    let field = event.target();
+                    if !take(field.value()) {
+                        field.set_value(&value.get_untracked());
+                    }
+                }>{listed}</select>
+        </div>
+    }
+}
