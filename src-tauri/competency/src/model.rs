@@ -178,6 +178,22 @@ impl Model {
         plain.or_else(combined).unwrap_or(act)
     }
 
+    /// What a step is called in a sentence: by its acts, quoted. Where several steps call for the same
+    /// acts, with the step that is printed before it.
+    pub fn step_name(&self, id: &str) -> String {
+        let Some(number) = self.step_number(id) else { return format!("“{id}”") };
+        let listed = &self.procedure.steps;
+        let Some(step) = listed.get(number) else { return format!("“{id}”") };
+        let name = crate::sentence::acts_of(self, step);
+        if listed.iter().filter(|other| other.acts == step.acts).count() < 2 {
+            return name;
+        }
+        match number.checked_sub(1).and_then(|number| listed.get(number)) {
+            Some(printed) => format!("{name} (printed after {})", crate::sentence::acts_of(self, printed)),
+            None => format!("{name} (printed first)"),
+        }
+    }
+
     pub(crate) fn before(&self, step: usize) -> Bits {
         self.rows.get(step).map_or(Bits::EMPTY, |row| row.before)
     }

@@ -17,8 +17,8 @@ use std::collections::BTreeMap;
 use crate::log::{Contamination, Ended, HowEnded, Log, Observation, What};
 use crate::model::Model;
 use crate::procedure::{
-    Ask, By, Condition, ForbiddenAct, Mode, PassRule, Phase, Precedence, Predecessor, Procedure, Step,
-    TechniqueFault,
+    Ask, By, Condition, Equipment, ForbiddenAct, Mode, PassRule, Phase, Precedence, Predecessor, Procedure,
+    Step, TechniqueFault,
 };
 
 /// Splits at the first of the marks; the rest keeps its mark.
@@ -47,6 +47,7 @@ pub(crate) fn procedure(text: &str) -> Procedure {
         validates_in: vec![Mode::Assessed],
         valid_months: 12,
         pass: PassRule::default(),
+        equipment: Equipment::default(),
         sources: Vec::new(),
         acts: BTreeMap::new(),
         combined_acts: BTreeMap::new(),

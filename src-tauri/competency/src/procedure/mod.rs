@@ -5,7 +5,10 @@
 //! makes one wonder.
 
 mod check;
+mod compare;
 mod cycles;
+mod edit;
+mod facility;
 #[cfg(feature = "schema")]
 mod generated;
 mod library;
@@ -14,6 +17,9 @@ mod read;
 mod types;
 
 pub use check::check;
+pub use compare::{Asks, Change, Comparison, Proposal, Subject, Turn, compare};
+pub use edit::{Edit, Head, Precedes, Refusal, edit, fresh_id, precedes};
+pub use facility::{ContactTime, Equipment, FacilityValues, Product};
 #[cfg(feature = "schema")]
 pub use generated::generated_schema;
 pub use library::{library, schema};

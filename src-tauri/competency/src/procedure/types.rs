@@ -7,6 +7,8 @@ use serde::de::value::MapAccessDeserializer;
 use serde::de::{Deserializer, Error, MapAccess, Visitor};
 use serde::{Deserialize, Serialize};
 
+use super::facility::Equipment;
+
 /// Names an act, such as `hand-hygiene`.
 pub type ActId = String;
 /// Names a step within one procedure.
@@ -48,6 +50,9 @@ pub struct Procedure {
     /// The facility's pass rule; guidance publishes none.
     #[serde(default)]
     pub pass: PassRule,
+    /// The products and models that the facility uses; the facility's to set.
+    #[serde(default, skip_serializing_if = "Equipment::is_empty")]
+    pub equipment: Equipment,
     /// The published guidance it is written from.
     pub sources: Vec<Source>,
     /// What the observer sees, by id, with the label to show.

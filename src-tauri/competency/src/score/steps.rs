@@ -35,7 +35,8 @@ pub(super) fn too_short(
     step: usize,
 ) -> Option<(i64, i64)> {
     let most = watched.most_ms(observation)?;
-    let least = 1000 * i64::from(*model.step(step)?.min_seconds.get(&model.act(act)?.id)?);
+    let least = model.procedure().least_seconds(model.step(step)?, &model.act(act)?.id)?;
+    let least = 1000 * i64::from(least);
     (most < least).then_some((most, least))
 }
 

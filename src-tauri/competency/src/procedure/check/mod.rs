@@ -22,6 +22,14 @@ pub fn check(procedure: &Procedure) -> Vec<Flaw> {
     flaws.0
 }
 
+/// Only what no draft may have: references that lead nowhere and an order that cannot be kept.
+pub(super) fn unkeepable(procedure: &Procedure) -> Vec<Flaw> {
+    let mut flaws = Flaws(Vec::new());
+    references::check(procedure, &mut flaws);
+    precedence::check(procedure, &mut flaws);
+    flaws.0
+}
+
 /// The flaws found so far.
 struct Flaws(Vec<Flaw>);
 

@@ -35,6 +35,16 @@ pub(super) fn check(procedure: &Procedure, flaws: &mut Flaws) {
         groups(&known, &below(&pointer, "acts"), &response.acts, flaws);
         source(&known, &pointer, response.source.as_deref(), flaws);
     }
+    let equipment = &procedure.equipment;
+    for (index, time) in equipment.contact_times.iter().enumerate() {
+        act(&known, &format!("/equipment/contact_times/{index}/act"), &time.act, flaws);
+    }
+    for (index, product) in equipment.glove_products.iter().enumerate() {
+        acts(&known, &format!("/equipment/glove_products/{index}/acts"), &product.acts, flaws);
+    }
+    for (index, product) in equipment.respirator_models.iter().enumerate() {
+        acts(&known, &format!("/equipment/respirator_models/{index}/acts"), &product.acts, flaws);
+    }
     groups(&known, "/contamination_response", &procedure.contamination_response, flaws);
     acts(&known, "/free_acts", &procedure.free_acts, flaws);
     for (index, forbidden) in procedure.forbidden_acts.iter().enumerate() {

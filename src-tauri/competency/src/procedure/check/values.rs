@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::super::{ActId, Procedure, Step};
+use super::super::{ActId, Equipment, Procedure, Step};
 use super::{Flaws, is_blank, lacks_reason};
 use crate::flaw::below;
 
@@ -36,6 +36,7 @@ pub(super) fn check(procedure: &Procedure, flaws: &mut Flaws) {
                     would be a good one; add a step without \"optional\" and \"when\".";
         flaws.add("/steps", text);
     }
+    equipment(&procedure.equipment, flaws);
     responses(procedure, flaws);
     forbidden(procedure, flaws);
 }
@@ -56,6 +57,46 @@ fn head(procedure: &Procedure, flaws: &mut Flaws) {
     }
     if let Some(percent) = procedure.pass.min_percent.filter(|percent| *percent > 100) {
         flaws.add("/pass/min_percent", format!("A share is at most 100 percent, not {percent}."));
+    }
+}
+
+fn equipment(equipment: &Equipment, flaws: &mut Flaws) {
+    let mut timed = BTreeSet::new();
+    for (index, time) in equipment.contact_times.iter().enumerate() {
+        let pointer = format!("/equipment/contact_times/{index}");
+        let act = &time.act;
+        if !timed.insert(act) {
+            let text = format!("\"{act}\" has a contact time already; keep one of the two.");
+            flaws.add(below(&pointer, "act"), text);
+        }
+        if let Some(product) = &time.product {
+            shown(below(&pointer, "product"), "product", product, flaws);
+        }
+        if time.seconds == Some(0) {
+            let text = format!("The contact time of \"{act}\" is 0 seconds; leave it out until it is set.");
+            flaws.add(below(&pointer, "seconds"), text);
+        }
+    }
+    for (list, products) in
+        [("glove_products", &equipment.glove_products), ("respirator_models", &equipment.respirator_models)]
+    {
+        let mut named = BTreeSet::new();
+        for (index, product) in products.iter().enumerate() {
+            let pointer = format!("/equipment/{list}/{index}");
+            shown(below(&pointer, "name"), "name", &product.name, flaws);
+            if !named.insert(&product.name) {
+                let text = format!("\"{}\" stands in this list already; keep one of the two.", product.name);
+                flaws.add(below(&pointer, "name"), text);
+            }
+            if product.acts.is_empty() {
+                let text = format!(
+                    "\"{}\" belongs to no act, so it is shown nowhere; name one act at least.",
+                    product.name
+                );
+                flaws.add(below(&pointer, "acts"), text);
+            }
+            repeated(&below(&pointer, "acts"), &product.acts, flaws);
+        }
     }
 }
 

@@ -1,5 +1,8 @@
 //! Files with one flaw each: the sentence and the place.
 
+mod compared;
+mod edited;
+mod equipment;
 mod flawed;
 mod library;
 mod odd;

@@ -1,6 +1,7 @@
 //! Hand hygiene and reprocessing.
 
 use super::Subject;
+use crate::model::Model;
 use crate::report::Outcome::{Competent, NotYetCompetent};
 
 fn rub() -> Subject {
@@ -107,4 +108,17 @@ fn eye_protection_errors() {
     eyes().changed("disinfect-outside", "", NotYetCompetent, &["critical missed disinfected"]);
     eyes().changed("hand-rub=25", "", NotYetCompetent, &["critical missed final-hand-hygiene"]);
     eyes().changed("put-on-gloves", "", NotYetCompetent, &["critical missed gloves-on"]);
+}
+
+/// The contact time is the facility's: nothing is timed before it is set, and the label's time holds then.
+#[test]
+fn eye_protection_contact_time() {
+    let dry_too_soon = "put-on-gloves wipe-inside wipe-outside disinfect-outside=100 rinse-outside dry remove-gloves hand-rub=25";
+    eyes().right(dry_too_soon);
+    let mut subject = eyes();
+    let mut procedure = subject.model.procedure().clone();
+    procedure.equipment.contact_times[0].seconds = Some(120);
+    subject.model = Model::new(procedure);
+    subject.check(dry_too_soon, Competent, &["other too-short disinfected"]);
+    subject.right(&dry_too_soon.replace("=100", "=120"));
 }
