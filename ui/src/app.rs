@@ -124,7 +124,8 @@ impl Route {
             | Route::Roster
             | Route::History(_)
             | Route::Procedures
-            | Route::Procedure(_) => false,
+            | Route::Procedure(_)
+            | Route::Workbench(_) => false,
         }
     }
 

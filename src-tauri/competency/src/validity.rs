@@ -111,7 +111,11 @@ impl Attempt {
         Some(match self.cut.as_ref().filter(|cut| cut.by < until) {
             Some(cut) => (
                 cut.by,
-                format!("; version {} asks for re-validation: {}", cut.version, cut.why.trim_end_matches('.')),
+                format!(
+                    "; version {} asks for re-validation: {}",
+                    cut.version,
+                    cut.why.trim_end_matches('.')
+                ),
             ),
             None => (until, String::new()),
         })
@@ -242,7 +246,12 @@ mod tests {
     }
 
     fn competent(on: &str) -> Attempt {
-        Attempt { on: date(on), outcome: Outcome::Competent, valid_until: valid_until(date(on), 12), cut: None }
+        Attempt {
+            on: date(on),
+            outcome: Outcome::Competent,
+            valid_until: valid_until(date(on), 12),
+            cut: None,
+        }
     }
 
     fn other(on: &str, outcome: Outcome) -> Attempt {

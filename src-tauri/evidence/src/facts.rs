@@ -13,7 +13,8 @@ use uuid::Uuid;
 
 use crate::{
     Author, Body, CertificateIssued, DemonstrationSealed, Digest, Entry, FacilityCreated, ObserverAppointed,
-    OutsideEvidenceAccepted, PersonId, ProcedureId, ProcedurePublished, ProcedureRetired, RequirementSet, UnitId,
+    OutsideEvidenceAccepted, PersonId, ProcedureId, ProcedurePublished, ProcedureRetired, RequirementSet,
+    UnitId,
 };
 
 /// What a set of entries says. Two dates are kept apart: when a thing was true (a civil date in the

@@ -45,11 +45,8 @@ mod tests {
 
     #[test]
     fn an_entry_of_an_earlier_version_is_read_and_its_bytes_stay() {
-        let written = Body::Unknown {
-            kind: "procedure-published".to_owned(),
-            kind_version: 1,
-            body: first_version(),
-        };
+        let written =
+            Body::Unknown { kind: "procedure-published".to_owned(), kind_version: 1, body: first_version() };
         let bytes = crate::entry::tests::entry(written).to_bytes().unwrap();
         let Body::ProcedurePublished(published) = Entry::read(&bytes).unwrap().body else {
             panic!("the kind is known");

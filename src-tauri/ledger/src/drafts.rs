@@ -50,7 +50,9 @@ impl Reader {
     /// One draft.
     pub fn draft(&self, id: &str) -> Result<Option<KeptDraft>, LedgerError> {
         self.reading()
-            .query_row(include_str!("../sql/draft/one.sql"), named_params! { ":id": id }, |row| Ok(draft(row)))
+            .query_row(include_str!("../sql/draft/one.sql"), named_params! { ":id": id }, |row| {
+                Ok(draft(row))
+            })
             .optional()
             .doing("read a draft")?
             .transpose()
@@ -71,9 +73,5 @@ impl Reader {
 }
 
 fn draft(row: &Row<'_>) -> Result<KeptDraft, LedgerError> {
-    Ok(KeptDraft {
-        id: column(row, "id")?,
-        procedure: column(row, "procedure")?,
-        kept: column(row, "kept")?,
-    })
+    Ok(KeptDraft { id: column(row, "id")?, procedure: column(row, "procedure")?, kept: column(row, "kept")? })
 }

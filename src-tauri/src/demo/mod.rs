@@ -190,7 +190,7 @@ fn perform(
     let begun = staged(now, before);
     let later = |ms: i64| staged(now, before - TimeDelta::milliseconds(ms));
     let procedure =
-        desk.open_procedure(&contract::OpenProcedure { id: carried.procedure.to_owned() }, &begun)?;
+        desk.open_procedure(&contract::OpenProcedure { id: carried.procedure.to_owned(), version: None }, &begun)?;
     desk.begin_demonstration(
         &BeginDemonstration {
             demonstration: demonstration.to_owned(),

@@ -69,7 +69,8 @@ pub(crate) const ADD_FAULT: &str = "Add a fault";
 pub(crate) const NEW_FAULT: &str = "New fault";
 pub(crate) const REMOVE: &str = "Take out";
 pub(crate) const BEFORE: &str = "What must come before it";
-pub(crate) const BEFORE_WHY: &str = "Tick only what is dangerous or wrong the other way round; all else stays free.";
+pub(crate) const BEFORE_WHY: &str =
+    "Tick only what is dangerous or wrong the other way round; all else stays free.";
 pub(crate) const DANGER: &str = "The other way round exposes the person";
 pub(crate) const ORDER_WHY: &str = "Why this order";
 pub(crate) const AT_ONCE: &str = "It must follow at once after";
@@ -89,7 +90,8 @@ pub(crate) const ANYTIME: &str = "It may happen at any time";
 pub(crate) const ADD_CONDITION: &str = "Add a condition";
 pub(crate) const NEW_CONDITION: &str = "New condition";
 pub(crate) const RESPONSE: &str = "What must come next when it happens";
-pub(crate) const RESPONSE_HINT: &str = "One group a line, done in turn; any one act of a group will do, parted by a comma.";
+pub(crate) const RESPONSE_HINT: &str =
+    "One group a line, done in turn; any one act of a group will do, parted by a comma.";
 pub(crate) const RESPONSE_CRITICAL: &str = "Leaving the response out is critical";
 pub(crate) const CONTAMINATION: &str = "What must come next after a contamination event";
 
@@ -108,7 +110,8 @@ pub(crate) const WHERE_USED: &str = "Shown beside";
 
 pub(crate) const TRY_WHY: &str = "Tap the acts as an observer would, ten seconds apart, and see what scoring makes of \
     them. Nothing of it is kept.";
-pub(crate) const TRY_FLAWED: &str = "The draft has flaws; mend them under \u{201c}Check and publish\u{201d} first, then try it.";
+pub(crate) const TRY_FLAWED: &str =
+    "The draft has flaws; mend them under \u{201c}Check and publish\u{201d} first, then try it.";
 pub(crate) const START_OVER: &str = "Start over";
 pub(crate) const TAKE_BACK: &str = "Take back";
 pub(crate) const NO_TAP: &str = "No act yet.";
@@ -123,7 +126,8 @@ pub(crate) const NO_CHANGE: &str = "Nothing differs from the published version."
 pub(crate) const DECIDE: &str = "Must people be validated again?";
 pub(crate) const PROPOSED: &str = "Proposed";
 pub(crate) const HOLDS_ON: &str = "No, earlier validations hold on";
-pub(crate) const HOLDS_ON_HINT: &str = "People are told what changed, and show it at their next re-validation.";
+pub(crate) const HOLDS_ON_HINT: &str =
+    "People are told what changed, and show it at their next re-validation.";
 pub(crate) const AGAIN: &str = "Yes, by a date";
 pub(crate) const AGAIN_HINT: &str = "Earlier validations end on that date at the latest.";
 pub(crate) const AGAIN_BY: &str = "Earlier validations hold through";

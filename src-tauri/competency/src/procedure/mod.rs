@@ -15,6 +15,7 @@ mod library;
 mod odd;
 mod read;
 mod types;
+mod versions;
 
 pub use check::check;
 pub use compare::{Asks, Change, Comparison, Proposal, Subject, Turn, compare};
@@ -26,6 +27,7 @@ pub use library::{library, schema};
 pub use odd::{LONGEST_LABEL, odd};
 pub use read::read;
 pub use types::*;
+pub use versions::{copied, is_later};
 
 #[cfg(test)]
 mod tests;

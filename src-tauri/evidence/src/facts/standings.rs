@@ -12,8 +12,8 @@ use uuid::Uuid;
 
 use super::tests::{accepted, appointed, day, joined, required, stated};
 use crate::{
-    Body, DemonstrationSealed, Entry, Facts, ProcedurePublished, ProcedureRetired, RecordVoided, Revalidation,
-    digest, procedure_hash,
+    Body, DemonstrationSealed, Entry, Facts, ProcedurePublished, ProcedureRetired, RecordVoided,
+    Revalidation, digest, procedure_hash,
 };
 
 /// A procedure that validates in assessed mode only.
@@ -188,7 +188,8 @@ fn a_version_ends_earlier_validations_only_where_the_educator_says_so() {
 
 #[test]
 fn what_is_retired_is_neither_in_force_nor_required() {
-    let retired = || ProcedureRetired { procedure: "doffing".to_owned(), why: "replaced".to_owned(), from: day(10) };
+    let retired =
+        || ProcedureRetired { procedure: "doffing".to_owned(), why: "replaced".to_owned(), from: day(10) };
     let held = |more| Facts::fold(facts(more), None);
     let gone = held(vec![(9, retired().into())]);
     assert!(gone.in_force("doffing", day(9)).is_some());

@@ -15,7 +15,7 @@ use crate::{
 const LARGEST_FILE: f64 = 4.0 * 1024.0 * 1024.0;
 
 /// Begins drafts, and opens each once it is there.
-#[derive(Debug, Clone, Copy)]
+#[derive(Clone, Copy)]
 pub(super) struct Begin(Action<BeginDraft, Result<contract::OpenedDraft, contract::Fault>>);
 
 impl Begin {

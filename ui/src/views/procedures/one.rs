@@ -50,7 +50,7 @@ fn page(opened: OpenedProcedure) -> impl IntoView {
             <p class="lead">{about}</p>
         </div>
         {caution}
-        {super::versions::work_on(&procedure.id, retired)}
+        {super::versions::work_on(procedure.id.clone(), retired)}
         <section class="card stack" aria-labelledby="order">
             <h2 id="order">{procedures::ORDER}</h2>
             <p class="quiet-text">{procedures::ORDER_WHY}</p>
@@ -67,7 +67,7 @@ fn page(opened: OpenedProcedure) -> impl IntoView {
             <p>{procedures::validates(&wording::listed(&modes, wording::door::OR))}</p>
         </section>
         {sources(&procedure)}
-        {super::versions::versions(procedure.id, versions)}
+        {super::versions::versions(procedure.id.clone(), versions)}
         <p class="small quiet-text hash">"SHA-256 "{hash}</p>
     }
 }

@@ -17,22 +17,24 @@ use crate::{
 };
 
 /// What can be made of a procedure: the next version, one of our own, a file, a paper form.
-pub(super) fn work_on(id: &str, retired: Option<(NaiveDate, String)>) -> impl IntoView {
+pub(super) fn work_on(id: String, retired: Option<(NaiveDate, String)>) -> impl IntoView {
     let begin = Begin::new();
     let make = |from: fn(String) -> DraftFrom| {
-        let id = id.to_owned();
+        let id = id.clone();
         move |_| begin.from(from(id.clone()))
     };
     let next = make(|procedure| DraftFrom::NextVersion { procedure });
     let copy = make(|procedure| DraftFrom::Copy { procedure });
     let save = Action::new_local(|request: &SaveProcedure| call(request.clone()));
     let form = Action::new_local(|request: &SaveForm| call(request.clone()));
-    let (save_id, form_id) = (id.to_owned(), id.to_owned());
+    let (save_id, form_id) = (id.clone(), id);
     let saved = move || {
         let file = save.value().get();
         let paper = form.value().get();
         let each = [file, paper].into_iter().flatten().map(|answer| match answer {
-            Ok(shown) => view! { <p class="note good" role="status">{words::saved(&shown.path)}</p> }.into_any(),
+            Ok(shown) => {
+                view! { <p class="note good" role="status">{words::saved(&shown.path)}</p> }.into_any()
+            }
             Err(fault) => fault_note(fault, Callback::new(|()| ())).into_any(),
         });
         each.collect_view()
@@ -111,9 +113,7 @@ fn one(
 /// What changed from one version to the next, and whether it asks for re-validation.
 fn comparison(id: String, old: String, new: String) -> impl IntoView {
     let both = LocalResource::new(move || {
-        let open = |version: &String| {
-            call(OpenProcedure { id: id.clone(), version: Some(version.clone()) })
-        };
+        let open = |version: &String| call(OpenProcedure { id: id.clone(), version: Some(version.clone()) });
         let (old, new) = (open(&old), open(&new));
         async move { Ok::<_, contract::Fault>((old.await?, new.await?)) }
     });

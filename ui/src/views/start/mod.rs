@@ -142,7 +142,7 @@ pub(crate) fn start(person: Option<String>) -> impl IntoView {
         let line = choices.line.get();
         async move {
             match line {
-                Some(line) => Some(call(OpenProcedure { id: line.id }).await),
+                Some(line) => Some(call(OpenProcedure { id: line.id, version: None }).await),
                 None => None,
             }
         }

@@ -90,7 +90,8 @@ impl Bench {
 
     /// Changes something of a step that is not its order.
     pub(super) fn edit_step(self, id: &str, change: impl FnOnce(&mut Step)) -> bool {
-        let step = self.procedure.with_untracked(|draft| draft.steps.iter().find(|step| step.id == id).cloned());
+        let step =
+            self.procedure.with_untracked(|draft| draft.steps.iter().find(|step| step.id == id).cloned());
         let Some(mut step) = step else { return false };
         change(&mut step);
         self.edit(&Edit::ChangeStep(step))

@@ -145,7 +145,8 @@ fn condition(bench: Bench, id: ConditionId) -> impl IntoView {
         let id = id.clone();
         bench.read(move |draft| draft.conditions.iter().find(|one| one.id == id).cloned())
     };
-    let said = Memo::new(move |_| held.with(|one| one.as_ref().map(|one| one.text.clone())).unwrap_or_default());
+    let said =
+        Memo::new(move |_| held.with(|one| one.as_ref().map(|one| one.text.clone())).unwrap_or_default());
     let asked = Memo::new(move |_| {
         let ask = held.with(|one| one.as_ref().map_or(Ask::Start, |one| one.ask));
         when(ask).to_owned()
@@ -165,8 +166,9 @@ fn condition(bench: Bench, id: ConditionId) -> impl IntoView {
         bench.procedure.with(|draft| in_words(draft, &groups))
     });
     let critical = Memo::new(move |_| response.with(|one| one.as_ref().is_some_and(|one| one.critical)));
-    let why =
-        Memo::new(move |_| response.with(|one| one.as_ref().and_then(|one| one.why.clone())).unwrap_or_default());
+    let why = Memo::new(move |_| {
+        response.with(|one| one.as_ref().and_then(|one| one.why.clone())).unwrap_or_default()
+    });
     let set_response = {
         let id = id.clone();
         move |write: &dyn Fn(&mut Response)| {

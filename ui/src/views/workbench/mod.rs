@@ -108,9 +108,8 @@ fn page(opened: OpenedDraft) -> impl IntoView {
 
 /// The order as it is now, drawn anew with every change of it.
 fn picture(bench: Bench) -> impl IntoView {
-    let drawn = move || {
-        bench.procedure.with(|draft| pictures::step_graph(draft, &Model::new(draft.clone()), 980.0))
-    };
+    let drawn =
+        move || bench.procedure.with(|draft| pictures::step_graph(draft, &Model::new(draft.clone()), 980.0));
     view! {
         <details class="card">
             <summary>{procedures::ORDER}</summary>

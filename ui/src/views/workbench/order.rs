@@ -100,7 +100,7 @@ fn reason(
     field: &str,
     held: Memo<Option<Precedes>>,
     require: impl Fn(bool, Option<String>) -> bool + Clone + 'static,
-) -> impl IntoView + use<> {
+) -> AnyView {
     let danger = Memo::new(move |_| held.with(|held| held.as_ref().is_some_and(|one| one.danger)));
     let why = Memo::new(move |_| held.with(|held| held.as_ref().and_then(|one| one.why.clone())));
     let shown = Memo::new(move |_| why.get().unwrap_or_default());
@@ -115,4 +115,5 @@ fn reason(
                 move |on| require(on, why.get_untracked()))}
         </div>
     }
+    .into_any()
 }

@@ -96,11 +96,22 @@ fn decide(bench: Bench) -> impl IntoView {
         publish.dispatch_local(PublishDraft { draft: bench.draft(), approved_by: person.id, revalidate });
     });
     let wrong_date = Signal::derive(move || (tried.get() && date().is_none()).then_some(words::WRONG_DATE));
-    let wrong_why =
-        Signal::derive(move || (tried.get() && why.with(|why| why.trim().is_empty())).then_some(words::SAY_WHY));
+    let wrong_why = Signal::derive(move || {
+        (tried.get() && why.with(|why| why.trim().is_empty())).then_some(words::SAY_WHY)
+    });
     let options = vec![
-        Choice { value: false, id: "holds-on".to_owned(), label: words::HOLDS_ON.to_owned(), hint: words::HOLDS_ON_HINT.to_owned() },
-        Choice { value: true, id: "again".to_owned(), label: words::AGAIN.to_owned(), hint: words::AGAIN_HINT.to_owned() },
+        Choice {
+            value: false,
+            id: "holds-on".to_owned(),
+            label: words::HOLDS_ON.to_owned(),
+            hint: words::HOLDS_ON_HINT.to_owned(),
+        },
+        Choice {
+            value: true,
+            id: "again".to_owned(),
+            label: words::AGAIN.to_owned(),
+            hint: words::AGAIN_HINT.to_owned(),
+        },
     ];
     let asked = proposal.map(|proposal| {
         let proposed = if proposal.revalidate { words::AGAIN } else { words::HOLDS_ON };

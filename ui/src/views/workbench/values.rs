@@ -15,9 +15,8 @@ pub(super) fn values(bench: Bench) -> impl IntoView {
         write(&mut values);
         bench.edit(&Edit::SetFacilityValues(values))
     };
-    let acts = bench.read(|draft| {
-        draft.equipment.contact_times.iter().map(|time| time.act.clone()).collect::<Vec<_>>()
-    });
+    let acts = bench
+        .read(|draft| draft.equipment.contact_times.iter().map(|time| time.act.clone()).collect::<Vec<_>>());
     view! {
         <section class="card stack" aria-label=words::VALUES>
             <p class="quiet-text">{words::VALUES_WHY}</p>
