@@ -38,6 +38,17 @@ impl Folder {
         self.root.join("exports")
     }
 
+    /// Where an export of this name may be written without taking the place of another one: where no
+    /// file is, or one with the same bytes.
+    pub(crate) fn free_export(&self, name: &str, bytes: &[u8]) -> PathBuf {
+        let (stem, ending) = name.rsplit_once('.').unwrap_or((name, ""));
+        let numbered = (2_u32..).map(|n| format!("{stem}-{n}.{ending}"));
+        let free = |path: &PathBuf| fs::read(path).map_or(true, |there| there == bytes);
+        let mut paths =
+            std::iter::once(name.to_owned()).chain(numbered).map(|name| self.exports().join(name));
+        paths.find(free).unwrap_or_else(|| self.exports().join(name))
+    }
+
     /// Makes the folder, private to this user where the system can.
     pub(crate) fn make(&self) -> io::Result<()> {
         for folder in [self.root.clone(), self.records(), self.exports()] {

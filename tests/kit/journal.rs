@@ -18,5 +18,6 @@ pub fn begin(demonstration: &str) -> Begin {
         mode: Mode::Assessed,
         conditions: Vec::new(),
         first_attempt: None,
+        paper_form: None,
     }
 }

@@ -20,11 +20,28 @@ pub struct Log {
     /// How it ended.
     #[serde(default)]
     pub ended: Ended,
+    /// It was observed with a paper form and entered from it.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub transcribed: bool,
     /// The spans during which it was held; they count into no duration. In order, not overlapping.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub held: Vec<Held>,
     /// What was seen, in the order it happened; equal times keep their order.
     pub observations: Vec<Observation>,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it with a reference")]
+fn is_false(value: &bool) -> bool {
+    !*value
+}
+
+impl Log {
+    /// Whether acts are in it and every one was entered afterwards: then nothing was logged while it was
+    /// observed, and memory is no observation. What was written on a paper form while observing is not meant.
+    pub fn only_entered_late(&self) -> bool {
+        let mut acts = self.observations.iter().filter(|seen| matches!(seen.what, What::Act(_))).peekable();
+        !self.transcribed && acts.peek().is_some() && acts.all(|act| act.late)
+    }
 }
 
 /// How and when a demonstration ended.

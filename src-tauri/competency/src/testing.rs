@@ -149,6 +149,7 @@ pub(crate) fn log_in(mode: Mode, conditions: &[&str], text: &str) -> Log {
         conditions: conditions.iter().map(|&id| id.to_owned()).collect(),
         ended: Ended::default(),
         held: Vec::new(),
+        transcribed: false,
         observations: Vec::new(),
     };
     let mut at_ms = 0;

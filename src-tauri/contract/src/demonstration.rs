@@ -29,6 +29,8 @@ pub struct BeginDemonstration {
     pub mode: Mode,
     /// The conditions that hold at the start.
     pub conditions: Vec<ConditionId>,
+    /// The date of the paper form that it is entered from; `None` where it is logged as it happens.
+    pub paper_form: Option<NaiveDate>,
 }
 
 /// Opens a demonstration that was begun.
@@ -65,6 +67,8 @@ pub struct OpenedDemonstration {
     pub elapsed_ms: i64,
     /// The lines acknowledged so far, in order.
     pub lines: Vec<Line>,
+    /// The date of the paper form that it is entered from; `None` where it was logged as it happened.
+    pub paper_form: Option<NaiveDate>,
     /// Whether it is sealed already.
     pub sealed: bool,
 }
@@ -105,6 +109,8 @@ pub struct Review {
     pub report: Report,
     /// Valid through this date if it is sealed as it is; `None` where it grants nothing.
     pub would_hold_until: Option<NaiveDate>,
+    /// Through which date a validation holds now that sealing this ends; `None` where it ends none.
+    pub would_end: Option<NaiveDate>,
 }
 
 /// Seals a demonstration: signs the record and files it.

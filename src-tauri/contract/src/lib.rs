@@ -46,6 +46,7 @@ commands! {
     ListPeople => "list_people" -> People;
     AddPerson => "add_person" -> Person;
     AppointObserver => "appoint_observer" -> Person;
+    SaveAuthority => "save_authority" -> SavedAuthority;
     ListProcedures => "list_procedures" -> Vec<ProcedureLine>;
     OpenProcedure => "open_procedure" -> OpenedProcedure;
     SaveProcedure => "save_procedure" -> Shown;

@@ -69,3 +69,16 @@ impl std::fmt::Debug for AppointObserver {
         f.debug_struct("AppointObserver").field("person", &self.person).finish_non_exhaustive()
     }
 }
+
+/// Saves the certificate of the facility's authority, by which PDF readers trust records.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct SaveAuthority {}
+
+/// Where the certificate is, and what to compare it by.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SavedAuthority {
+    /// Where the file is.
+    pub path: String,
+    /// SHA-256 of the certificate, hexadecimal.
+    pub fingerprint: String,
+}

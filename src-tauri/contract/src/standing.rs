@@ -105,6 +105,8 @@ pub struct HistoryLine {
     pub findings: Vec<(Severity, String)>,
     /// Valid through this date; `None` where it granted nothing.
     pub valid_until: Option<NaiveDate>,
+    /// The day on which a later attempt ended it, where one did.
+    pub ended_on: Option<NaiveDate>,
     /// SHA-256 of the signed PDF, hexadecimal.
     pub digest: String,
 }

@@ -52,7 +52,7 @@ fn event(due: &Reminder, facility: &str, calendar: &Calendar) -> Result<Event, E
     let uid = uid(facility, due);
     let summary = plain(&format!("Re-validation due: {}, {}", due.name, due.title));
     let description = plain(&format!(
-        "{} ({}) is valid in \"{}\" through {day}. State when this file was made: {}.",
+        "{} ({}): the validation in \"{}\" holds through {day}. State when this file was made: {}.",
         due.name,
         due.unit,
         due.title,

@@ -1,6 +1,6 @@
 //! The live journal: demonstrations begun, and what was tapped, line by line.
 
-use chrono::{DateTime, FixedOffset};
+use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::{
     journal::{Event, Line, TapId},
     procedure::{ConditionId, Mode},
@@ -11,7 +11,7 @@ use rusqlite::{Connection, Row, named_params};
 
 use crate::{
     Ledger, LedgerError, Moment, Reader,
-    columns::{column, json, to_json, to_word, word},
+    columns::{column, json, to_json, to_word, word, word_or_none},
     error::Doing,
     moment::{Anchor, elapsed_ms},
 };
@@ -41,6 +41,8 @@ pub struct Begin {
     pub conditions: Vec<ConditionId>,
     /// The first attempt that this one repeats, where it is a repeat.
     pub first_attempt: Option<DemonstrationId>,
+    /// The civil date of the paper form that it is entered from; `None` where it is logged live.
+    pub paper_form: Option<NaiveDate>,
 }
 
 /// A demonstration in the journal.
@@ -80,6 +82,7 @@ impl Ledger {
                     ":mode": to_word("mode", &begin.mode)?,
                     ":conditions": to_json("conditions", &begin.conditions)?,
                     ":first_attempt": begin.first_attempt,
+                    ":paper_form": begin.paper_form.map(|date| date.to_string()),
                     ":begun": to_word("begun", &now.wall)?,
                     ":zone": now.zone,
                     ":boot_id": now.boot_id,
@@ -236,6 +239,7 @@ fn begun_from(row: &Row<'_>) -> Result<Begun, LedgerError> {
             mode: word(row, "mode")?,
             conditions: json(row, "conditions")?,
             first_attempt: column(row, "first_attempt")?,
+            paper_form: word_or_none(row, "paper_form")?,
         },
         moment: Moment {
             wall,

@@ -20,7 +20,7 @@ use crate::{
 
 /// Every migration there ever was, oldest first. A shipped one is never edited.
 const MIGRATIONS: &[&str] =
-    &[include_str!("../migrations/0001-begin.sql"), include_str!("../migrations/0002-drafts.sql")];
+    &[include_str!("../migrations/0001-begin.sql"), include_str!("../migrations/0002-drafts-and-forms.sql")];
 
 /// Marks the file as a ledger: `DOOR` in ASCII. The first migration writes it.
 const APPLICATION_ID: i64 = 0x444f_4f52;
@@ -135,8 +135,12 @@ pub fn records_folder(folder: &Path) -> PathBuf {
 /// the window is open.
 pub(crate) fn open_to_read(folder: &Path) -> Result<Connection, LedgerError> {
     let path = database(folder);
-    if !path.exists() {
-        return Err(LedgerError::Absent(folder.to_owned()));
+    match fs::metadata(&path) {
+        Ok(_there) => {}
+        Err(error) if error.kind() == ErrorKind::NotFound => {
+            return Err(LedgerError::Absent(folder.to_owned()));
+        }
+        Err(error) => return Err(files("read", &path)(error)),
     }
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let connection = Connection::open_with_flags(path, flags).doing("open the file")?;
@@ -251,6 +255,7 @@ mod tests {
             mode: Mode::Assessed,
             conditions: Vec::new(),
             first_attempt: None,
+            paper_form: None,
         }
     }
 

@@ -40,14 +40,29 @@ pub(super) fn procedures(files: &[PathBuf]) -> Result<Ending, Complaint> {
 /// that the page says what the attachment says. It needs no ledger.
 pub(super) fn record(pdf: &Path, trust: &[PathBuf]) -> Result<Ending, Complaint> {
     let bytes = input::bytes(pdf, "record")?;
+    if !bytes.starts_with(b"%PDF-") {
+        return Err(Complaint::new(format!(
+            "{} is no PDF; give the path of a signed record, as the program filed it.",
+            pdf.display()
+        )));
+    }
     let trusted = trust.iter().map(|file| certificate(file)).collect::<Result<Vec<_>, _>>()?;
     let verdict = sealing::verify(&bytes, &trusted);
-    let mut wrong = Vec::new();
+    let (mut wrong, mut agreed) = (Vec::new(), Vec::new());
     if verdict.standing() != Standing::Broken {
         match verdict.attachment.as_deref().map(Record::read) {
             None => wrong.push("it carries no record.json".to_owned()),
             Some(Err(error)) => wrong.push(format!("its record.json cannot be read ({error})")),
-            Some(Ok(record)) => wrong.extend(disagreements(&bytes, &record)),
+            Some(Ok(record)) => {
+                wrong.extend(disagreements(&bytes, &record));
+                if wrong.is_empty() {
+                    agreed.extend([
+                        "the score was recomputed from what was logged, and it is the one in the record",
+                        "the procedure in it is the one that its hash names",
+                        "the page says what the attached data says",
+                    ]);
+                }
+            }
         }
     }
     if wrong.is_empty() {
@@ -56,7 +71,16 @@ pub(super) fn record(pdf: &Path, trust: &[PathBuf]) -> Result<Ending, Complaint>
         print(&format!("The signature holds, but the record does not: {}.", wrong.join("; ")));
     }
     for reason in &verdict.reasons {
-        print(&format!("  {}: {}", if reason.holds { "holds" } else { "FAILS" }, reason.text));
+        let word = match (reason.holds, verdict.standing()) {
+            (true, _) => "holds",
+            // Without a certificate to trust this is a question that was not asked.
+            (false, Standing::UnknownAuthority) if trusted.is_empty() => "unknown",
+            (false, _) => "FAILS",
+        };
+        print(&format!("  {word}: {}", reason.text));
+    }
+    for said in agreed {
+        print(&format!("  holds: {said}"));
     }
     match verdict.standing() {
         Standing::Sound if wrong.is_empty() => Ok(Ending::Done),
@@ -132,16 +156,22 @@ pub(super) fn ledger(folder: &Folder) -> Result<Ending, Complaint> {
     for flaw in &checked.flaws {
         print(&flaw.to_string());
     }
-    let entries =
-        format!("{} entries in {} streams, {} records", checked.entries, checked.streams, checked.records);
+    let many = |count: u64, one: &str, many: &str| format!("{count} {}", if count == 1 { one } else { many });
+    let entries = format!(
+        "{} in {}, {}",
+        many(checked.entries, "entry", "entries"),
+        many(checked.streams as u64, "stream", "streams"),
+        many(checked.records as u64, "record", "records")
+    );
     if !checked.flaws.is_empty() {
         print(&format!(
-            "The ledger is not whole: {} flaws in {entries}. Nothing was changed.",
-            checked.flaws.len()
+            "The ledger in {} is not whole: {} in {entries}. Nothing was changed.",
+            folder.root().display(),
+            many(checked.flaws.len() as u64, "flaw", "flaws")
         ));
         return Ok(Ending::CheckFailed);
     }
-    print(&format!("The ledger is whole: {entries}."));
+    print(&format!("The ledger in {} is whole: {entries}.", folder.root().display()));
     if checked.unknown > 0 {
         print(&format!(
             "{} entries are of kinds that this version does not know; they are kept.",

@@ -159,7 +159,15 @@ impl From<contract::Fault> for Complaint {
 
 /// Runs the program.
 pub fn main() -> ExitCode {
-    let arguments = Arguments::parse();
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        // Help and version are answers, and clap prints them where they belong.
+        Err(error) if !error.use_stderr() => error.exit(),
+        Err(error) => {
+            crate::window::complain(&in_one_sentence(&error));
+            return ExitCode::from(2);
+        }
+    };
     let Some(command) = arguments.command else {
         return crate::window::open(arguments.data);
     };
@@ -171,6 +179,15 @@ pub fn main() -> ExitCode {
             ExitCode::from(2)
         }
     }
+}
+
+/// What clap found wrong, without its headings and hints, and where to read more.
+fn in_one_sentence(error: &clap::Error) -> String {
+    let told = error.render().to_string();
+    let lines = told.lines().take_while(|line| !line.starts_with("Usage:") && !line.trim().is_empty());
+    let said = lines.map(str::trim).collect::<Vec<_>>().join(" ");
+    let said = said.strip_prefix("error: ").unwrap_or(&said).trim_end_matches('.');
+    format!("{said}; see doorside --help for how it is used.")
 }
 
 fn carry_out(command: Command, data: Option<PathBuf>) -> Result<Ending, Complaint> {

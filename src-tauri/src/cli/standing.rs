@@ -40,10 +40,9 @@ pub(super) fn history(folder: &Folder, person: &str, as_of: Option<NaiveDate>) -
     let request = OpenHistory { person: person.to_owned(), as_of };
     let history = Books::of(&reader).history(&request, &clock::now())?;
     let who = &history.person;
-    print(&format!(
-        "{} ({}), {}, {}, as of {}",
-        who.name, who.number, who.role, who.unit_name, history.as_of
-    ));
+    let about = [who.role.as_str(), who.unit_name.as_str()].into_iter().filter(|part| !part.is_empty());
+    let about: String = about.flat_map(|part| [", ", part]).collect();
+    print(&format!("{} ({}){about}, as of {}", who.name, who.number, history.as_of));
     print("");
     for (procedure, standing) in &history.standings {
         print(&format!("{}: {}. {}", procedure.title, standing.state.words(), standing.because));
@@ -67,6 +66,11 @@ pub(super) fn history(folder: &Folder, person: &str, as_of: Option<NaiveDate>) -
         ));
         for (severity, text) in &line.findings {
             print(&format!("    {}: {text}", competency::sentence::severity(*severity)));
+        }
+        match (line.valid_until, line.ended_on) {
+            (Some(until), Some(ended)) => print(&format!("    valid through {until}, ended on {ended}")),
+            (Some(until), None) => print(&format!("    valid through {until}")),
+            (None, _) => {}
         }
         print(&format!("    record {}", line.digest));
     }

@@ -24,6 +24,7 @@ pub(crate) fn handler() -> impl Fn(Invoke<Wry>) -> bool + Send + Sync + 'static 
         people::list_people,
         people::add_person,
         people::appoint_observer,
+        people::save_authority,
         procedures::list_procedures,
         procedures::open_procedure,
         procedures::save_procedure,

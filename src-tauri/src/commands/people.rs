@@ -1,6 +1,6 @@
 //! People and observers.
 
-use contract::{AddPerson, AppointObserver, ListPeople};
+use contract::{AddPerson, AppointObserver, ListPeople, SaveAuthority};
 use tauri::State;
 
 use super::Answer;
@@ -19,4 +19,9 @@ pub(crate) fn add_person(desk: State<'_, Opened>, request: AddPerson) -> Answer<
 #[tauri::command(async)]
 pub(crate) fn appoint_observer(desk: State<'_, Opened>, request: AppointObserver) -> Answer<AppointObserver> {
     desk.desk()?.appoint_observer(&request, &clock::now())
+}
+
+#[tauri::command(async)]
+pub(crate) fn save_authority(desk: State<'_, Opened>, request: SaveAuthority) -> Answer<SaveAuthority> {
+    desk.desk()?.save_authority(&request)
 }

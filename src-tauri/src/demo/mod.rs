@@ -56,18 +56,33 @@ fn tell(desk: &Desk, record: &str, now: &Moment, say: &mut dyn FnMut(&str)) -> R
     }
     say(&format!("Score:   {}", sentence::headline(&review.report)));
     say(&format!("Outcome: {}", sentence::outcome(review.report.outcome)));
-    let roster = desk.save_roster(&SaveRoster { unit: None, as_of: None }, now)?;
-    let calendar = desk.save_reminders(&SaveReminders { within_days: CALENDAR_DAYS }, now)?;
+    let today = desk.open_home(&OpenHome {}, now)?.today;
+    let roster = saved_once(desk, &format!("roster-{today}.csv"), || {
+        desk.save_roster(&SaveRoster { unit: None, as_of: None }, now)
+    })?;
+    let calendar = saved_once(desk, &format!("due-{today}.ics"), || {
+        desk.save_reminders(&SaveReminders { within_days: CALENDAR_DAYS }, now)
+    })?;
     let trust = desk.save_authority_certificate()?;
     say("");
     say(&format!("Signed record:  {record}"));
-    say(&format!("Roster:         {}", roster.path));
-    say(&format!("Calendar:       {}", calendar.path));
+    say(&format!("Roster:         {roster}"));
+    say(&format!("Calendar:       {calendar}"));
     say(&format!(
         "Authority:      {trust} (trust it in a PDF reader, or with doorside record verify --trust)"
     ));
     say(&format!("The demo's observers sign with the PIN {PIN}; its authority opens with \"{PASSPHRASE}\"."));
     Ok(())
+}
+
+/// Where an export of today is; made only where there is none, so that a second run changes nothing.
+fn saved_once(
+    desk: &Desk,
+    name: &str,
+    save: impl FnOnce() -> Result<contract::Shown, Fault>,
+) -> Result<String, Fault> {
+    let path = desk.folder().exports().join(name);
+    if path.exists() { Ok(path.display().to_string()) } else { save().map(|shown| shown.path) }
 }
 
 /// A moment of the demo: some time before now, by a clock that runs evenly.
@@ -189,8 +204,10 @@ fn perform(
 ) -> Result<String, Fault> {
     let begun = staged(now, before);
     let later = |ms: i64| staged(now, before - TimeDelta::milliseconds(ms));
-    let procedure =
-        desk.open_procedure(&contract::OpenProcedure { id: carried.procedure.to_owned(), version: None }, &begun)?;
+    let procedure = desk.open_procedure(
+        &contract::OpenProcedure { id: carried.procedure.to_owned(), version: None },
+        &begun,
+    )?;
     desk.begin_demonstration(
         &BeginDemonstration {
             demonstration: demonstration.to_owned(),
@@ -202,6 +219,7 @@ fn perform(
             purpose: Purpose::Validation,
             mode: Mode::Assessed,
             conditions: Vec::new(),
+            paper_form: None,
         },
         &begun,
     )?;

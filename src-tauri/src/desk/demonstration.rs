@@ -1,11 +1,13 @@
 //! Beginning a demonstration, the live form, and the review.
 
+use chrono::NaiveDate;
 use competency::{
     journal::{self, Folded},
     model::Model,
+    report::Outcome,
     roles,
     score::score,
-    validity::granted_until,
+    validity::{State, granted_until, grants},
 };
 use contract::{
     Acknowledged, BeginDemonstration, Fault, Next, OpenDemonstration, OpenedDemonstration, Review,
@@ -36,11 +38,19 @@ impl Desk {
             .map_err(|wrong| Fault::new(Next::MendInput, wrong.sentence()))?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let today = civil_date(&facts, now);
+        if request.paper_form.is_some_and(|date| date > today) {
+            return Err(Fault::new(
+                Next::MendInput,
+                "The date of the paper form lies ahead; enter the date on which the demonstration was observed.",
+            ));
+        }
+        // A form is entered by what held on its own day.
+        let on = request.paper_form.unwrap_or(today);
         let published = facts
-            .in_force(&request.procedure, today)
+            .in_force(&request.procedure, on)
             .filter(|published| published.procedure.version == request.version)
             .ok_or_else(|| absent("procedure in this version"))?;
-        check_observer(&facts, &request.observer, &request.procedure, now)?;
+        check_observer(&facts, &request.observer, &request.procedure, on, now)?;
         // Between demonstrations is the time to bring the files in order, and to see that there is room.
         self.ledger.rest().map_err(ledger_fault)?;
         let begin = Begin {
@@ -55,6 +65,7 @@ impl Desk {
             mode: request.mode,
             conditions: request.conditions.clone(),
             first_attempt: None,
+            paper_form: request.paper_form,
         };
         self.ledger.begin(&begin, now).map_err(ledger_fault)?;
         self.opened(&request.demonstration, now)
@@ -95,9 +106,14 @@ impl Desk {
             begin.mode,
             &underway.published.procedure,
             report.outcome,
-            civil_date(&facts, &underway.begun.moment),
+            underway.begun.begin.paper_form.unwrap_or_else(|| civil_date(&facts, &underway.begun.moment)),
         );
-        Ok(Review { demonstration, log: underway.folded.log, report, would_hold_until })
+        let holds = facts.standing(&begin.person, &begin.procedure, civil_date(&facts, now));
+        let ends = report.outcome == Outcome::NotYetCompetent
+            && grants(begin.purpose, begin.mode, &underway.published.procedure)
+            && matches!(holds.state, State::Current | State::DueSoon);
+        let would_end = holds.valid_until.filter(|_until| ends && !underway.begun.sealed);
+        Ok(Review { demonstration, log: underway.folded.log, report, would_hold_until, would_end })
     }
 
     /// A demonstration with everything that it is scored by; it must have ended.
@@ -120,6 +136,7 @@ impl Desk {
             .ok_or_else(|| absent("demonstration"))?;
         let lines = self.reader().lines(demonstration).map_err(ledger_fault)?;
         let folded = journal::fold(&lines, begun.begin.mode, &begun.begin.conditions);
+        let folded = if begun.begin.paper_form.is_some() { folded.transcribed() } else { folded };
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let published = facts
             .procedures
@@ -151,15 +168,21 @@ impl Desk {
             begun: begun.moment.wall.to_rfc3339_opts(chrono::SecondsFormat::Secs, false),
             elapsed_ms,
             lines,
+            paper_form: begin.paper_form,
             sealed: begun.sealed,
         })
     }
 }
 
 /// An observer is appointed for the procedure, or current in it, and holds a certificate.
-fn check_observer(facts: &Facts, observer: &str, procedure: &str, now: &Moment) -> Result<(), Fault> {
-    let today = civil_date(facts, now);
-    if !facts.may_observe(observer, procedure, today) {
+fn check_observer(
+    facts: &Facts,
+    observer: &str,
+    procedure: &str,
+    on: NaiveDate,
+    now: &Moment,
+) -> Result<(), Fault> {
+    if !facts.may_observe(observer, procedure, on) {
         return Err(Fault::new(
             Next::MendInput,
             "The observer is neither appointed for this procedure nor current in it; choose another observer, or appoint them first.",

@@ -50,12 +50,8 @@ impl Desk {
             .map(|state| (state, count(standings.iter().filter(|due| due.standing.state == state).count())))
             .collect();
         let ends = standings.iter().filter_map(|due| match due.standing.state {
-            State::Current | State::DueSoon => due.standing.valid_until,
-            State::Overdue
-            | State::NotYetCompetent
-            | State::NeverValidated
-            | State::Suspended
-            | State::NotRequired => None,
+            State::Current | State::DueSoon | State::Overdue => due.standing.valid_until,
+            State::NotYetCompetent | State::NeverValidated | State::Suspended | State::NotRequired => None,
         });
         let load = due_load(ends, today, LOAD_MONTHS);
         let mut due: Vec<Due> = standings.iter().filter_map(super::standing::Required::due).collect();
@@ -150,6 +146,8 @@ impl Desk {
             ledger.create_facility(author(ActingAs::Authority), created, &deeds, stamp)
         })
         .map_err(ledger_fault)?;
+        // Beside the exports from the first day on: without it nobody can trust a record.
+        self.save_authority_certificate()?;
         self.open_home(&OpenHome {}, now)
     }
 

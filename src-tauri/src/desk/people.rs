@@ -1,6 +1,8 @@
 //! People and observers.
 
-use contract::{AddPerson, AppointObserver, Fault, ListPeople, Next, People, Person};
+use contract::{
+    AddPerson, AppointObserver, Fault, ListPeople, Next, People, Person, SaveAuthority, SavedAuthority,
+};
 use evidence::{ActingAs, CertificateIssued, ObserverAppointed, UnitAdded};
 use ledger::{Deed, Moment, NewPerson};
 use sealing::{Authority, Certificate, ObserverKey, SealedKey, Signer};
@@ -153,6 +155,12 @@ impl Desk {
         let pem = self.authority_certificate()?.pem().map_err(sealing_fault)?;
         write_whole(&path, pem.as_bytes()).map_err(|error| file_fault("save", &path, &error))?;
         Ok(path.display().to_string())
+    }
+
+    /// Saves the authority's certificate, and tells its fingerprint.
+    pub(crate) fn save_authority(&self, _request: &SaveAuthority) -> Result<SavedAuthority, Fault> {
+        let path = self.save_authority_certificate()?;
+        Ok(SavedAuthority { path, fingerprint: self.authority_certificate()?.fingerprint() })
     }
 
     fn authority(&self, passphrase: &str) -> Result<Authority, Fault> {

@@ -47,7 +47,7 @@ impl Desk {
         let moment = &underway.begun.moment;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let (id, facility) = facts.facility.as_ref().ok_or_else(|| ledger_fault(LedgerError::NoFacility))?;
-        let on = civil_date(&facts, moment);
+        let on = begin.paper_form.unwrap_or_else(|| civil_date(&facts, moment));
         let person = self.person(&begin.person, moment)?;
         let model = Model::new(underway.published.procedure.clone());
         let report = score(&model, &underway.folded.log);

@@ -194,7 +194,7 @@ impl<'a> Books<'a> {
             std::cmp::Reverse((attempt.sealed.begun, attempt.sealed.demonstration.clone()))
         });
         for attempt in attempts {
-            demonstrations.push(self.line(&facts, &names, attempt)?);
+            demonstrations.push(self.line(&facts, &names, attempt, as_of)?);
         }
         Ok(History {
             person: person_view(&facts, &id, names.get(&id), as_of),
@@ -215,6 +215,7 @@ impl<'a> Books<'a> {
         facts: &Facts,
         names: &BTreeMap<String, Name>,
         attempt: &evidence::Attempt,
+        as_of: NaiveDate,
     ) -> Result<HistoryLine, Fault> {
         let sealed = &attempt.sealed;
         let filed = self.reader.record(&sealed.demonstration).map_err(ledger_fault)?;
@@ -243,6 +244,7 @@ impl<'a> Books<'a> {
                 })
                 .unwrap_or_default(),
             valid_until: sealed.valid_until,
+            ended_on: facts.ended_on(&sealed.person, attempt, as_of),
             digest: sealed.pdf.to_string(),
         })
     }
@@ -282,9 +284,10 @@ impl Desk {
         self.save(&format!("due-{}.ics", due.as_of), &saved::reminders_ics(&due, now)?)
     }
 
-    /// Saves a file in the folder of exports, in the place of one of the same name.
+    /// Saves a file in the folder of exports. What lies there already stays: a file of the same name that
+    /// says something else gets a numbered neighbour.
     pub(super) fn save(&self, name: &str, bytes: &[u8]) -> Result<Shown, Fault> {
-        let path = self.folder().exports().join(name);
+        let path = self.folder().free_export(name, bytes);
         write_whole(&path, bytes).map_err(|error| file_fault("save", &path, &error))?;
         Ok(Shown { path: path.display().to_string(), opened: false })
     }

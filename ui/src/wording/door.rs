@@ -13,6 +13,13 @@ pub(crate) fn contamination_line(site: &str, from: &str) -> String {
 }
 
 pub(crate) mod start {
+    pub(crate) const PAPER: &str = "Logged now, or from a paper form";
+    pub(crate) const FROM_PAPER: &str = "Enter it from a paper form";
+    pub(crate) const FROM_PAPER_WHY: &str = "Tap the acts in the order in which the form has them; their times stay on the \
+        form. The record says that it was transcribed, and counts from the form's date.";
+    pub(crate) const FORM_DATE: &str = "Date on the form";
+    pub(crate) const FORM_DATE_HINT: &str = "Year-month-day, such as 2026-11-25.";
+    pub(crate) const NOT_FROM_PAPER: &str = "Log it now instead";
     pub(crate) const NAVIGATION: &str = "Start";
     pub(crate) const TITLE: &str = "Start a demonstration";
     pub(crate) const PERSON: &str = "Who is observed";
@@ -60,6 +67,14 @@ pub(crate) mod start {
 }
 
 pub(crate) mod live {
+    /// What was seen and why it must not happen.
+    pub(crate) fn forbidden(act: &str, why: Option<String>) -> String {
+        match why {
+            Some(why) => format!("\u{201c}{act}\u{201d}. {why}"),
+            None => format!("\u{201c}{act}\u{201d}. Speak up."),
+        }
+    }
+
     pub(crate) const ELAPSED: &str = "Elapsed";
     pub(crate) const LEAVE: &str = "Leave";
     pub(crate) const LEAVE_NAME: &str = "Leave; everything logged is kept and can be gone on with";
@@ -75,6 +90,7 @@ pub(crate) mod live {
     pub(crate) const ALL_DONE: &str = "Every step has a tap";
     pub(crate) const ALL_DONE_HINT: &str = "End the demonstration once the person has finished.";
     pub(crate) const TOO_EARLY: &str = "Too early";
+    pub(crate) const MUST_NOT_HAPPEN: &str = "Must not happen";
     pub(crate) const PROMPTED: &str = "Prompted";
     pub(crate) const DONE_NOT_LOGGED: &str = "Done, not logged";
     pub(crate) const NOT_SEEN: &str = "Not seen";
@@ -212,6 +228,9 @@ pub(crate) mod settle {
     pub(crate) const NOT_SEEN: &str = "Could not see it";
     pub(crate) const PLACE: &str = "When it was done";
     pub(crate) const AT_END: &str = "After everything else";
+    pub(crate) const CHOOSE_PLACE: &str = "Choose when";
+    pub(crate) const SAY_WHEN: &str = "Say first when it was done.";
+    pub(crate) const ANSWER_FIRST: &str = "Answer for every step; the review comes then.";
     pub(crate) const TO_REVIEW: &str = "See the review";
     pub(crate) const CRITICAL: &str = "Must be done";
     pub(crate) const STILL_RUNNING: &str = "This demonstration has not ended.";
@@ -223,6 +242,13 @@ pub(crate) mod settle {
             Some(ms) => format!("Before: {label}, {}", super::clock(ms)),
             None => format!("Before: {label}, entered late"),
         }
+    }
+
+    /// Beside a step that has no tap although a later one was seen; `before` is how its place is told.
+    pub(crate) fn should_have_come(before: &str) -> String {
+        format!(
+            "When the later act was logged, this had not been. {before}: only if you saw it done before that."
+        )
     }
 
     pub(crate) fn left(count: usize) -> String {

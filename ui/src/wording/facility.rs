@@ -57,6 +57,8 @@ pub(crate) mod create {
     pub(crate) const SECRETS: &str = "Passphrase and PIN";
     pub(crate) const SECRETS_WHY: &str = "Nobody can look these up or set them back. Keep the passphrase where the facility keeps such things.";
     pub(crate) const PASSPHRASE: &str = "Passphrase of the facility's authority";
+    pub(crate) const PASSPHRASE_AGAIN: &str = "The passphrase once more";
+    pub(crate) const PASSPHRASE_DIFFERS: &str = "The two passphrases differ.";
     pub(crate) const PASSPHRASE_HINT: &str = "Needed to appoint observers. Several words are best.";
     pub(crate) const PIN: &str = "The observer's PIN";
     pub(crate) const PIN_HINT: &str = "Six digits or more. It signs records.";
@@ -112,6 +114,18 @@ pub(crate) mod people {
 
     pub(crate) fn found(found: usize, of: u32) -> String {
         format!("{} of {of}", super::counted(found, "person", "people"))
+    }
+}
+
+pub(crate) mod authority {
+    pub(crate) const TITLE: &str = "The facility's authority";
+    pub(crate) const WHY: &str = "Records are signed under it. Whoever checks them must trust its certificate once: hand \
+        them the file, and tell them the fingerprint by another way.";
+    pub(crate) const SAVE: &str = "Save its certificate";
+    pub(crate) const FINGERPRINT: &str = "SHA-256 fingerprint";
+
+    pub(crate) fn saved(path: &str) -> String {
+        format!("Saved as {path}")
     }
 }
 

@@ -38,6 +38,10 @@ pub(crate) mod review {
         format!("Once signed, the validation holds through {until}.")
     }
 
+    pub(crate) fn would_end(until: &str) -> String {
+        format!("Once signed, it ends the validation that holds through {until}.")
+    }
+
     pub(crate) const GRANTS_NOTHING: &str =
         "Once signed, it is kept in the history and grants no validation.";
 
@@ -76,8 +80,8 @@ pub(crate) mod sign {
 
 pub(crate) fn opened(path: &str, opened: bool) -> String {
     if opened {
-        format!("Opened in the device's own reader: {path}")
+        format!("Handed to the device's own reader. It is at {path}")
     } else {
-        format!("No program on this device took it. It is at {path}")
+        format!("This device has no program that shows it. It is at {path}")
     }
 }

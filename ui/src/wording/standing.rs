@@ -49,6 +49,10 @@ pub(crate) mod history {
     pub(crate) const DIGEST: &str = "SHA-256";
     pub(crate) const GRANTED_NOTHING: &str = "Granted no validation";
 
+    pub(crate) fn ended(on: &str) -> String {
+        format!("Ended on {on}: not yet competent that day")
+    }
+
     pub(crate) fn open_name(procedure: &str, on: &str) -> String {
         format!("Open the record of {procedure}, {on}")
     }

@@ -26,6 +26,20 @@ pub struct Folded {
 }
 
 impl Folded {
+    /// The same as entered from a paper form: what was tapped tells the order, and no time.
+    #[must_use]
+    pub fn transcribed(mut self) -> Folded {
+        self.log.transcribed = true;
+        self.log.ended.at_ms = None;
+        self.log.held.clear();
+        for observation in &mut self.log.observations {
+            observation.at_ms = None;
+            observation.until_ms = None;
+            observation.late = true;
+        }
+        self
+    }
+
     /// The observation that comes from a line.
     pub fn observation_of(&self, tap: &str) -> Option<usize> {
         self.tap_of.iter().position(|of| of == tap)
@@ -75,6 +89,7 @@ pub fn fold(lines: &[Line], mode: Mode, conditions: &[ConditionId]) -> Folded {
         conditions: conditions.to_vec(),
         ended: end.unwrap_or_default(),
         held,
+        transcribed: false,
         observations: Vec::new(),
     };
     let mut tap_of = Vec::new();

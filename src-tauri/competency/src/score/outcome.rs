@@ -62,7 +62,11 @@ fn outcome(case: &Case<'_>, tally: &Tally, findings: &[Finding], critical_open: 
     let exposed = case.log.ended.how == HowEnded::StoppedExposure;
     if of(Severity::Critical) > 0 || too_many || too_little || exposed {
         Outcome::NotYetCompetent
-    } else if case.log.ended.how != HowEnded::Completed || critical_open || tally.counted == 0 {
+    } else if case.log.ended.how != HowEnded::Completed
+        || critical_open
+        || tally.counted == 0
+        || case.log.only_entered_late()
+    {
         Outcome::NotAssessed
     } else {
         Outcome::Competent

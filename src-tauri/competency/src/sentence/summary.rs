@@ -88,6 +88,9 @@ pub fn outcome_reason(model: &Model, log: &Log, report: &Report) -> String {
                 HowEnded::Completed | HowEnded::StoppedExposure if state(StepState::NotSeen) => {
                     "a step that decides was out of the observer's sight"
                 }
+                HowEnded::Completed | HowEnded::StoppedExposure if log.only_entered_late() => {
+                    "every act was entered afterwards, and none was logged while it was observed"
+                }
                 HowEnded::Completed | HowEnded::StoppedExposure => "there was nothing to count",
             };
             format!("Not assessed: {reason}.")

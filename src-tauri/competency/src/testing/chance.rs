@@ -135,7 +135,14 @@ pub(crate) fn log(chance: &mut Chance, procedure: &Procedure, mode: Mode) -> Log
     }
     let how = if chance.one_in(5) { HowEnded::Abandoned } else { HowEnded::Completed };
     let conditions = if chance.one_in(3) { vec!["torn".to_owned()] } else { Vec::new() };
-    Log { mode, conditions, ended: Ended { how, at_ms: None }, held: Vec::new(), observations }
+    Log {
+        mode,
+        conditions,
+        ended: Ended { how, at_ms: None },
+        held: Vec::new(),
+        transcribed: false,
+        observations,
+    }
 }
 
 /// The numbers of all steps in an order that the procedure allows.

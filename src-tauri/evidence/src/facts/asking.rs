@@ -118,6 +118,20 @@ impl Facts {
         validity::standing(&self.validations(person, procedure, on), asked, on)
     }
 
+    /// The day up to `on` on which a later attempt ended the validation that this one granted: the first
+    /// not-yet-competent one while it held, unless the person was competent again before.
+    pub fn ended_on(&self, person: &str, granted: &Attempt, on: NaiveDate) -> Option<NaiveDate> {
+        let until = granted.sealed.valid_until?;
+        let later = |attempt: &&&Attempt| {
+            (attempt.sealed.on, attempt.sealed.begun) > (granted.sealed.on, granted.sealed.begun)
+                && self.is_validation(&attempt.sealed)
+                && attempt.sealed.outcome != Outcome::NotAssessed
+        };
+        let attempts = self.attempts(person, &granted.sealed.procedure, on);
+        let next = attempts.iter().find(later)?;
+        (next.sealed.outcome == Outcome::NotYetCompetent && next.sealed.on <= until).then_some(next.sealed.on)
+    }
+
     /// Whether a person may observe a procedure on a date: they are current in it, or an appointment on
     /// outside evidence covers it. Whether they can sign is another question.
     pub fn may_observe(&self, person: &str, procedure: &str, on: NaiveDate) -> bool {

@@ -182,6 +182,7 @@ pub fn begin(demonstration: &str) -> Begin {
         mode: Mode::Assessed,
         conditions: vec!["wears-apron".to_owned()],
         first_attempt: None,
+        paper_form: None,
     }
 }
 

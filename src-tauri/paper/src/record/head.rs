@@ -1,4 +1,8 @@
-use competency::report::{Outcome, Severity};
+use competency::{
+    journal,
+    log::What,
+    report::{Outcome, Severity},
+};
 use evidence::{Party, Record};
 use picture::{Anchor, Mark, Paint, Pen, Point, Role, Shape};
 
@@ -89,6 +93,16 @@ fn facts(record: &Record) -> Vec<(&'static str, String)> {
     let precautions: Vec<&str> =
         procedure.precautions.iter().map(|precaution| words::precaution(*precaution)).collect();
     let clock = |at: chrono::DateTime<chrono::FixedOffset>| at.format("%H:%M:%S").to_string();
+    let time = if record.log.transcribed {
+        let entered = words::date(record.begun.date_naive());
+        format!(
+            "From a paper form of {}, transcribed on {entered} by {}",
+            words::date(record.on),
+            record.observer.name
+        )
+    } else {
+        format!("{} to {} ({})", clock(record.begun), clock(record.ended), record.zone)
+    };
     let mut facts = vec![
         ("Person", party(&record.person)),
         ("Procedure", format!("{}, version {}", procedure.title, procedure.version)),
@@ -96,7 +110,7 @@ fn facts(record: &Record) -> Vec<(&'static str, String)> {
         ("Mode", words::mode(record.mode).to_owned()),
         ("Date", words::date(record.on)),
         ("Purpose", words::purpose(record.purpose).to_owned()),
-        ("Time", format!("{} to {} ({})", clock(record.begun), clock(record.ended), record.zone)),
+        ("Time", time),
         ("Precautions", precautions.join(", ")),
         ("Ended", words::ended(record.log.ended.how).to_owned()),
         ("Ensemble", procedure.ensemble.join(", ")),
@@ -107,10 +121,40 @@ fn facts(record: &Record) -> Vec<(&'static str, String)> {
     if !held.is_empty() {
         facts.push(("At the start", held.join("; ")));
     }
+    // What comes from a form was all entered afterwards, and is said once.
+    let late = if record.log.transcribed { Vec::new() } else { entered_late(record) };
+    if !late.is_empty() {
+        facts.push(("Entered late", late.join("; ")));
+    }
+    let back = journal::fold(&record.trace, record.mode, &record.log.conditions).taken_back.len();
+    if back > 0 {
+        facts.push((
+            "Taken back",
+            words::count(back, "line, kept in record.json", "lines, kept in record.json"),
+        ));
+    }
     if let Some(first) = &record.first_attempt {
         facts.push(("Repeats", format!("demonstration {first}")));
     }
     facts
+}
+
+/// What was entered after the demonstration, from memory.
+fn entered_late(record: &Record) -> Vec<&str> {
+    let label = |act: &'_ String| {
+        let combined = record.procedure.combined_acts.get(act).map(|combined| combined.label.as_str());
+        record.procedure.acts.get(act).map(String::as_str).or(combined)
+    };
+    record
+        .log
+        .observations
+        .iter()
+        .filter(|seen| seen.late)
+        .filter_map(|seen| match &seen.what {
+            What::Act(act) => label(act),
+            What::Contamination(_) | What::Condition(_) | What::NotSeen(_) => None,
+        })
+        .collect()
 }
 
 fn party(party: &Party) -> String {

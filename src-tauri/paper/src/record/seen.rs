@@ -71,9 +71,10 @@ impl<'a> Seen<'a> {
             Some(after) if !observation.late => {
                 self.record.begun.checked_add_signed(after).map(|at| at.format("%H:%M:%S").to_string())
             }
+            Some(_) | None if self.record.log.transcribed => Some("on paper".to_owned()),
             Some(_) | None => None,
         }
-        .unwrap_or_else(|| "later".to_owned())
+        .unwrap_or_else(|| "late entry".to_owned())
     }
 
     /// The label of an act, which may stand for several.

@@ -25,6 +25,7 @@ struct Entry {
     observer_role: RwSignal<String>,
     evidence: RwSignal<String>,
     passphrase: RwSignal<String>,
+    passphrase_again: RwSignal<String>,
     pin: RwSignal<String>,
     pin_again: RwSignal<String>,
 }
@@ -40,12 +41,13 @@ impl Entry {
             observer_role: empty(),
             evidence: empty(),
             passphrase: empty(),
+            passphrase_again: empty(),
             pin: empty(),
             pin_again: empty(),
         }
     }
 
-    fn all(self) -> [RwSignal<String>; 9] {
+    fn all(self) -> [RwSignal<String>; 10] {
         [
             self.name,
             self.unit,
@@ -54,17 +56,24 @@ impl Entry {
             self.observer_role,
             self.evidence,
             self.passphrase,
+            self.passphrase_again,
             self.pin,
             self.pin_again,
         ]
     }
 
     fn complete(self) -> bool {
-        self.all().iter().all(|value| !value.with(|text| text.trim().is_empty())) && !self.pins_differ()
+        self.all().iter().all(|value| !value.with(|text| text.trim().is_empty()))
+            && !self.pins_differ()
+            && !self.passphrases_differ()
     }
 
     fn pins_differ(self) -> bool {
         self.pin.get() != self.pin_again.get()
+    }
+
+    fn passphrases_differ(self) -> bool {
+        self.passphrase.get() != self.passphrase_again.get()
     }
 
     fn request(self) -> CreateFacility {
@@ -111,6 +120,13 @@ pub(crate) fn Create() -> impl IntoView {
             missing(entry.pin_again).get()
         }
     });
+    let passphrase_again = Signal::derive(move || {
+        if tried.get() && entry.passphrases_differ() {
+            Some(create::PASSPHRASE_DIFFERS)
+        } else {
+            missing(entry.passphrase_again).get()
+        }
+    });
     view! {
         <form class="stack wide create" novalidate on:submit=move |event| { event.prevent_default(); go(); }>
             <p class="brand"><DoorMark />{NAME}</p>
@@ -146,6 +162,8 @@ pub(crate) fn Create() -> impl IntoView {
                 <div class="columns">
                     <Field id="passphrase" label=create::PASSPHRASE value=entry.passphrase kind=Kind::Secret
                         hint=create::PASSPHRASE_HINT wrong=missing(entry.passphrase) />
+                    <Field id="passphrase-again" label=create::PASSPHRASE_AGAIN value=entry.passphrase_again
+                        kind=Kind::Secret wrong=passphrase_again />
                     <Field id="pin" label=create::PIN value=entry.pin kind=Kind::Pin hint=create::PIN_HINT
                         wrong=missing(entry.pin) />
                     <Field id="pin-again" label=create::PIN_AGAIN value=entry.pin_again kind=Kind::Pin wrong=again />

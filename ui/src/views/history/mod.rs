@@ -83,10 +83,11 @@ fn record(line: HistoryLine) -> impl IntoView {
         wording::mode(line.mode),
         words::observed_by(&line.observer)
     );
-    let until = line.valid_until.map_or_else(
-        || words::GRANTED_NOTHING.to_owned(),
-        |date| format!("{} {}", outcome_words::sign::UNTIL, wording::date(date)),
-    );
+    let until = match (line.valid_until, line.ended_on) {
+        (None, _) => words::GRANTED_NOTHING.to_owned(),
+        (Some(_), Some(ended)) => words::ended(&wording::date(ended)),
+        (Some(date), None) => format!("{} {}", outcome_words::sign::UNTIL, wording::date(date)),
+    };
     let count = line.findings.len();
     let findings = line.findings.into_iter().map(|(severity, text)| {
         let critical = severity == Severity::Critical;

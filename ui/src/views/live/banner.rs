@@ -19,6 +19,8 @@ use crate::{
 enum Said {
     /// An act came before its turn.
     TooEarly { of: TapId, first: Option<First>, text: String },
+    /// What was seen last must not happen.
+    Forbidden { act: String, why: Option<String> },
     /// A response is owed.
     Due { acts: String },
     /// It is held.
@@ -57,6 +59,9 @@ fn said(form: &Form, closed: Option<&TapId>) -> Said {
         let labels: Vec<String> = acts.iter().map(|act| model.act_label(act).to_owned()).collect();
         return Said::Due { acts: wording::listed(&labels, wording::door::OR) };
     }
+    if let Some((act, why)) = form.forbidden() {
+        return Said::Forbidden { act: model.act_label(act).to_owned(), why };
+    }
     if form.folded().on_hold {
         return Said::Held;
     }
@@ -80,7 +85,7 @@ pub(super) fn banner(door: Door) -> impl IntoView {
         door.watch.read(|form| said(form, closed.as_ref()))
     });
     let class = move || match shown.get() {
-        Said::TooEarly { .. } => "door-banner too-early",
+        Said::TooEarly { .. } | Said::Forbidden { .. } => "door-banner too-early",
         Said::Due { .. } => "door-banner due",
         Said::Held => "door-banner held",
         Said::Timing(..) | Said::MayCome { .. } | Said::AllDone => "door-banner",
@@ -89,6 +94,7 @@ pub(super) fn banner(door: Door) -> impl IntoView {
         <section id="banner" class=class aria-label=words::WORD_NOW>
             {move || match shown.get() {
                 Said::TooEarly { of, first, text } => too_early(door, of, first, text).into_any(),
+                Said::Forbidden { act, why } => two(words::MUST_NOT_HAPPEN, words::forbidden(&act, why)).into_any(),
                 Said::Due { acts } => two(words::NEXT_MUST_COME, acts).into_any(),
                 Said::Held => two(words::ON_HOLD, words::ON_HOLD_HINT.to_owned()).into_any(),
                 Said::Timing(running, label) => timing(door, running, label).into_any(),

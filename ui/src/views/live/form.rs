@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 
 use competency::{
     journal::{Event, Folded, TapId, fold},
-    live::{Live, StepState, Verdict, Warning},
+    live::{Counts, Live, StepState, Verdict, Warning},
     log::{HowEnded, What},
     model::Model,
     procedure::{By, Mode, Step},
@@ -202,6 +202,21 @@ impl Form {
         let mut acts = self.folded.log.observations.iter().enumerate();
         let last = acts.rfind(|(_, seen)| matches!(seen.what, What::Act(_)) && !seen.late)?.0;
         Some((self.folded.tap_of.get(last)?, self.verdicts.get(last)?.warning()?))
+    }
+
+    /// The act seen last, where it must not happen, and why not.
+    pub(crate) fn forbidden(&self) -> Option<(&str, Option<String>)> {
+        let index = self.folded.log.observations.len().checked_sub(1)?;
+        self.verdicts.get(index)?.acts.iter().find_map(|counted| match &counted.counts {
+            Counts::Forbidden { why } => Some((counted.act.as_str(), why.clone())),
+            Counts::InOrder(_)
+            | Counts::Late(_)
+            | Counts::TooEarly(_)
+            | Counts::Free
+            | Counts::Answer
+            | Counts::NoLongerForbidden
+            | Counts::Extra => None,
+        })
     }
 
     /// Whether the act of an observation came too early.

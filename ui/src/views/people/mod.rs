@@ -2,6 +2,7 @@
 
 mod add;
 mod appoint;
+mod authority;
 
 use contract::{ListPeople, People, Person};
 use leptos::prelude::*;
@@ -34,6 +35,7 @@ pub(crate) fn PeopleView() -> impl IntoView {
                 {loaded(asked, move |found| listing(found, appointing).into_any())}
             </section>
             {add::add(changed)}
+            {authority::authority()}
         </div>
     }
 }

@@ -6,7 +6,7 @@ use competency::{
     journal::fold,
     log::{HowEnded, What},
     model::Model,
-    report::Outcome,
+    report::{FindingKind, Outcome, StepState},
     sentence::{self, CAUTIONS},
 };
 use contract::{Review, ReviewDemonstration};
@@ -75,6 +75,9 @@ fn verdict(review: &Review, model: &Model) -> impl IntoView + use<> {
     let grants = review
         .would_hold_until
         .map_or_else(|| words::GRANTS_NOTHING.to_owned(), |date| words::would_hold(&wording::date(date)));
+    let ends = review.would_end.map(
+        |date| view! { <p id="would-end"><strong>{words::would_end(&wording::date(date))}</strong></p> },
+    );
     let how = review.log.ended.how;
     let ended = (how != HowEnded::Completed)
         .then(|| view! { <p>{format!("{}: {}", words::ENDED, wording::how_ended(how))}</p> });
@@ -88,6 +91,7 @@ fn verdict(review: &Review, model: &Model) -> impl IntoView + use<> {
             <p>{sentence::outcome_reason(model, &review.log, report)}</p>
             {ended}
             <p>{grants}</p>
+            {ends}
         </section>
     }
 }
@@ -118,7 +122,13 @@ fn steps(review: &Review, model: &Model) -> impl IntoView + use<> {
     let rows = review.report.steps.iter().map(|result| {
         let step = model.step_number(&result.id).and_then(|number| model.step(number));
         let text = step.map_or_else(|| result.id.clone(), |step| step.text.clone());
-        let seen = result.observation.and_then(|index| review.log.observations.get(index));
+        // A step out of order is told with the act that came for it.
+        let displaced = review.report.findings.iter().find(|finding| {
+            finding.kind == FindingKind::OutOfOrder && finding.step.as_ref() == Some(&result.id)
+        });
+        let told = result.observation.or_else(|| displaced.and_then(|finding| finding.observation));
+        let seen = told.and_then(|index| review.log.observations.get(index));
+        let counted = result.state != StepState::NotApplicable && result.state != StepState::LeftOut;
         let when = seen
             .map(|seen| seen.at_ms.map_or_else(|| wording::outcome::ENTERED_LATE.to_owned(), wording::clock));
         view! {
@@ -126,7 +136,7 @@ fn steps(review: &Review, model: &Model) -> impl IntoView + use<> {
                 <th scope="row">{text}</th>
                 <td class="number">{when}</td>
                 <td>{wording::step_state(result.state)}</td>
-                <td class="number">{words::credit(result.credit)}</td>
+                <td class="number">{counted.then(|| words::credit(result.credit))}</td>
             </tr>
         }
     });

@@ -9,7 +9,7 @@ use leptos::prelude::*;
 
 use crate::{
     app::Route,
-    pictures,
+    page, pictures,
     views::live::{Form, Shown, Watch, all_lines, with_demonstration},
     widgets::{loaded::fault_note, title::title},
     wording::{self, door::settle as words},
@@ -62,11 +62,19 @@ fn questions(watch: Watch) -> impl IntoView {
             </section>
         })}
         <div class="row">
-            <a class="button primary large" id="to-review" href=Route::Review(id).href()>{words::TO_REVIEW}</a>
+            {move || if open.with(Vec::is_empty) {
+                let review = Route::Review(id.clone()).href();
+                view! { <a class="button primary large" id="to-review" href=review>{words::TO_REVIEW}</a> }.into_any()
+            } else {
+                view! { <p class="quiet-text">{words::ANSWER_FIRST}</p> }.into_any()
+            }}
         </div>
     }
     .into_any()
 }
+
+/// The place after everything else, as the list of places names it; no tap is called so.
+const AT_END: &str = "at-end";
 
 /// One step without a tap.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -100,7 +108,13 @@ fn open_questions(form: &Form) -> Vec<Question> {
 
 fn one(watch: Watch, question: Question) -> impl IntoView {
     let Question { step, proper, places } = question;
-    let before = RwSignal::new(proper.clone());
+    // Nothing is chosen beforehand: an answer that undoes a finding must be given, not left standing.
+    let place = RwSignal::new(places.is_empty().then_some(None::<TapId>));
+    let asked = RwSignal::new(false);
+    let skipped = proper.as_ref().and_then(|proper| {
+        let (_, text) = places.iter().find(|(tap, _)| tap == proper)?;
+        Some(words::should_have_come(text))
+    });
     let (name, acts) = watch.peek(|form| {
         let model = form.model();
         let acts = step.acts.iter().map(|act| (act.clone(), model.act_label(act).to_owned()));
@@ -108,23 +122,29 @@ fn one(watch: Watch, question: Question) -> impl IntoView {
     });
     let several = acts.len() > 1;
     let by = step.by;
+    let place_id = format!("place-{}", step.id);
     let done = acts.into_iter().enumerate().map(|(index, (act, label))| {
+        let place_field = place_id.clone();
         let id = if index == 0 { format!("done-{}", step.id) } else { format!("done-{}-{act}", step.id) };
         let word = if several { format!("{}: {label}", words::DONE) } else { words::DONE.to_owned() };
-        let tap = move |_| {
-            watch.tap(Event::LateAct { act: act.clone(), by, before: before.get_untracked() });
+        let tap = move |_| match place.get_untracked() {
+            Some(before) => {
+                watch.tap(Event::LateAct { act: act.clone(), by, before });
+            }
+            None => {
+                asked.set(true);
+                page::focus(&place_field);
+            }
         };
         view! { <button type="button" class="button" id=id on:click=tap>{word}</button> }
     });
     let done = done.collect_view();
-    let options = places.into_iter().map(|(tap, text)| {
-        let selected = proper.as_ref() == Some(&tap);
-        view! { <option value=tap selected=selected>{text}</option> }
-    });
+    let alone = places.is_empty();
+    let options = places.into_iter().map(|(tap, text)| view! { <option value=tap>{text}</option> });
     let options = options.collect_view();
-    let at_end = proper.is_none();
     let (not_done, not_seen) = (step.id.clone(), step.id.clone());
-    let place_id = format!("place-{}", step.id);
+    let (place_label, wrong_id) = (place_id.clone(), format!("{place_id}-wrong"));
+    let described = wrong_id.clone();
     view! {
         <li class="card question">
             <fieldset class="stack">
@@ -133,15 +153,24 @@ fn one(watch: Watch, question: Question) -> impl IntoView {
                     {step.critical.then(|| view! { " "<span class="tag">{words::CRITICAL}</span> })}
                 </legend>
                 <p>{step.text}</p>
+                {skipped.map(|said| view! { <p class="note warning">{said}</p> })}
                 <div class="field">
-                    <label for=place_id.clone()>{words::PLACE}</label>
-                    <select id=place_id on:change:target=move |event| {
-                        let tap = event.target().value();
-                        before.set((!tap.is_empty()).then_some(tap));
-                    }>
+                    <label for=place_label>{words::PLACE}</label>
+                    <select id=place_id aria-describedby=move || asked.get().then(|| described.clone())
+                        on:change:target=move |event| {
+                            place.set(match event.target().value().as_str() {
+                                "" => None,
+                                AT_END => Some(None),
+                                tap => Some(Some(tap.to_owned())),
+                            });
+                        }>
+                        {(!alone).then(|| view! { <option value="">{words::CHOOSE_PLACE}</option> })}
                         {options}
-                        <option value="" selected=at_end>{words::AT_END}</option>
+                        <option value=AT_END>{words::AT_END}</option>
                     </select>
+                    {move || (asked.get() && place.get().is_none()).then(|| view! {
+                        <p class="wrong" id=wrong_id.clone() role="alert">{words::SAY_WHEN}</p>
+                    })}
                 </div>
                 <div class="row">
                     {done}

@@ -4,6 +4,7 @@ mod parts;
 
 use std::collections::BTreeSet;
 
+use chrono::NaiveDate;
 use competency::{
     procedure::{Ask, By, ConditionId, Mode, Procedure},
     roles::{self, RoleFault},
@@ -44,6 +45,8 @@ struct Choices {
     observer: RwSignal<Option<Person>>,
     assistant: RwSignal<Option<Person>>,
     worn: RwSignal<BTreeSet<ConditionId>>,
+    /// The date of a paper form, as it is typed; `None` where the demonstration is logged as it happens.
+    paper_form: RwSignal<Option<String>>,
 }
 
 impl Choices {
@@ -57,6 +60,7 @@ impl Choices {
             observer: RwSignal::new(None),
             assistant: RwSignal::new(None),
             worn: RwSignal::new(BTreeSet::new()),
+            paper_form: RwSignal::new(None),
         }
     }
 
@@ -68,8 +72,14 @@ impl Choices {
             (self.purpose.with(Option::is_none), words::PURPOSE),
             (self.mode.with(Option::is_none), words::MODE),
             (self.observer.with(Option::is_none), words::OBSERVER),
+            (self.form_date().is_err(), words::FORM_DATE),
         ];
         open.into_iter().filter(|(open, _)| *open).map(|(_, name)| name.to_lowercase()).collect()
+    }
+
+    /// The date of the paper form, where there is one; an error while what is typed is no date.
+    fn form_date(self) -> Result<Option<NaiveDate>, chrono::ParseError> {
+        self.paper_form.get().map(|typed| typed.trim().parse()).transpose()
     }
 
     /// Why these may not stand together: the person, the observer and the assistant, where each is chosen.
@@ -105,6 +115,7 @@ impl Choices {
             purpose: self.purpose.get_untracked()?,
             mode: self.mode.get_untracked()?,
             conditions: self.worn.get_untracked().into_iter().collect(),
+            paper_form: untrack(|| self.form_date()).ok()?,
         })
     }
 
@@ -199,6 +210,7 @@ pub(crate) fn start(person: Option<String>) -> impl IntoView {
                     {parts::observer(choices)}
                     {parts::assistant(choices)}
                     {parts::worn(choices)}
+                    {parts::paper_form(choices)}
                 </div>
             </div>
             <div class="start-bar">

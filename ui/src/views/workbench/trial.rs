@@ -107,6 +107,7 @@ fn log_of(tapped: &[What], conditions: Vec<ConditionId>) -> Log {
         conditions,
         ended: Ended::default(),
         held: Vec::new(),
+        transcribed: false,
         observations: observations.collect(),
     }
 }

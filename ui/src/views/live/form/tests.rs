@@ -28,6 +28,7 @@ fn opened() -> OpenedDemonstration {
         begun: "2026-11-25T10:02:03+01:00".into(),
         elapsed_ms: 5_000,
         lines: Vec::new(),
+        paper_form: None,
         sealed: false,
     }
 }

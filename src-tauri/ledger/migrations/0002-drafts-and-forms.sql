@@ -4,3 +4,6 @@ CREATE TABLE draft (
   procedure TEXT NOT NULL,
   kept TEXT NOT NULL
 ) STRICT;
+
+-- The civil date of the paper form that a demonstration is entered from; NULL where it was logged live.
+ALTER TABLE demonstration ADD COLUMN paper_form TEXT;
