@@ -10,6 +10,7 @@
 //! take is tried ([`crate::model::orders_of_shared_acts`]).
 
 use crate::bits::Bits;
+use crate::model::Order;
 
 mod flow;
 mod nodes;
@@ -17,7 +18,7 @@ mod nodes;
 mod tests;
 
 use flow::Network;
-use nodes::Nodes;
+use nodes::{Node, Nodes};
 
 /// One choice: pairs (step, event), by rising event, and the sum of their weights.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -53,17 +54,15 @@ impl Worth {
 /// event the steps it may count as. Among equally good ones: the one whose events come earliest, then
 /// the greatest antichain, then the one that is first in file order.
 pub(crate) fn align<S>(
-    orders: &[Vec<Bits>],
+    orders: &[Order],
     steps_of: &[Bits],
     worth: impl Fn(usize, usize) -> Worth,
     stop: &dyn Fn() -> Result<(), S>,
 ) -> Result<Alignment, S> {
     let mut best: Option<Alignment> = None;
-    for before in orders {
-        let nodes = Nodes::new(before, steps_of);
-        let weights: Vec<i64> =
-            nodes.all().iter().map(|node| worth(node.step, node.event).weight()).collect();
-        let found = greatest_antichain(&nodes, &weights, stop)?;
+    let weight = |node: &Node| worth(node.step, node.event).weight();
+    for order in orders {
+        let found = greatest_antichain(order, steps_of, weight, stop)?;
         let better = best.as_ref().is_none_or(|held| {
             (found.weight, events(&held.pairs), steps(&held.pairs))
                 > (held.weight, events(&found.pairs), steps(&found.pairs))
@@ -86,19 +85,23 @@ fn steps(pairs: &[(usize, usize)]) -> Vec<usize> {
 /// The greatest among the antichains of most weight: later steps, earlier events. Nodes in conflict
 /// with none are taken as they are; the others part into groups that have nothing to do with each other.
 fn greatest_antichain<S>(
-    nodes: &Nodes,
-    weights: &[i64],
+    order: &Order,
+    steps_of: &[Bits],
+    weight: impl Fn(&Node) -> i64,
     stop: &dyn Fn() -> Result<(), S>,
 ) -> Result<Alignment, S> {
-    let mut chosen: Vec<usize> = nodes.unconflicted().collect();
+    let (mut chosen, open) = nodes::part(order, steps_of);
+    let nodes = Nodes::new(order, &open);
+    let weights: Vec<i64> = nodes.all().iter().map(&weight).collect();
     for group in nodes.groups() {
-        chosen.extend(of_group(nodes, &group, weights, stop)?);
+        let of_group = of_group(&nodes, &group, &weights, stop)?;
+        chosen.extend(of_group.into_iter().filter_map(|node| nodes.all().get(node)));
     }
-    let weight = chosen.iter().filter_map(|&node| weights.get(node)).sum();
-    let mut pairs: Vec<(usize, usize)> =
-        chosen.iter().filter_map(|&node| nodes.all().get(node)).map(|node| (node.step, node.event)).collect();
-    pairs.sort_unstable_by_key(|&(step, event)| (event, step));
-    Ok(Alignment { weight, pairs })
+    chosen.sort_unstable_by_key(|node| (node.event, node.step));
+    Ok(Alignment {
+        weight: chosen.iter().map(weight).sum(),
+        pairs: chosen.into_iter().map(|node| (node.step, node.event)).collect(),
+    })
 }
 
 /// A minimum cut. Every node has a lower and an upper half. The source feeds each lower half with the
