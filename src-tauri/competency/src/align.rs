@@ -12,6 +12,7 @@
 use crate::bits::Bits;
 use crate::model::Order;
 
+mod certain;
 mod flow;
 mod nodes;
 #[cfg(test)]
@@ -83,7 +84,8 @@ fn steps(pairs: &[(usize, usize)]) -> Vec<usize> {
 }
 
 /// The greatest among the antichains of most weight: later steps, earlier events. Nodes in conflict
-/// with none are taken as they are; the others part into groups that have nothing to do with each other.
+/// with none are taken as they are, and so is what else is certain; the others part into groups that have
+/// nothing to do with each other.
 fn greatest_antichain<S>(
     order: &Order,
     steps_of: &[Bits],
@@ -91,11 +93,17 @@ fn greatest_antichain<S>(
     stop: &dyn Fn() -> Result<(), S>,
 ) -> Result<Alignment, S> {
     let (mut chosen, open) = nodes::part(order, steps_of);
-    let nodes = Nodes::new(order, &open);
-    let weights: Vec<i64> = nodes.all().iter().map(&weight).collect();
-    for group in nodes.groups() {
-        let of_group = of_group(&nodes, &group, &weights, stop)?;
-        chosen.extend(of_group.into_iter().filter_map(|node| nodes.all().get(node)));
+    let open: Vec<Node> = nodes::each(&open).collect();
+    let weights: Vec<i64> = open.iter().map(&weight).collect();
+    let (certain, open) = certain::certain(order, open, &weights);
+    chosen.extend(certain);
+    if !open.is_empty() {
+        let nodes = Nodes::new(order, &nodes::steps_by_event(&open, steps_of.len()));
+        let weights: Vec<i64> = nodes.all().iter().map(&weight).collect();
+        for group in nodes.groups() {
+            let of_group = of_group(&nodes, &group, &weights, stop)?;
+            chosen.extend(of_group.into_iter().filter_map(|node| nodes.all().get(node)));
+        }
     }
     chosen.sort_unstable_by_key(|node| (node.event, node.step));
     Ok(Alignment {

@@ -33,11 +33,25 @@ pub(crate) fn part(order: &Order, steps_of: &[Bits]) -> (Vec<Node>, Vec<Bits>) {
         sweep(event, steps, seen, &|step| order.before(step));
         seen = seen.or(steps);
     }
-    let both = steps_of.iter().zip(&open).enumerate();
-    let alone = both.flat_map(|(event, (&steps, &open))| {
-        steps.without(open).iter().map(move |step| Node { step, event })
-    });
-    (alone.collect(), open)
+    let alone: Vec<Bits> = steps_of.iter().zip(&open).map(|(&steps, &open)| steps.without(open)).collect();
+    (each(&alone).collect(), open)
+}
+
+/// The nodes of all events, by rising event and step.
+pub(crate) fn each(steps_of: &[Bits]) -> impl Iterator<Item = Node> {
+    let events = steps_of.iter().enumerate();
+    events.flat_map(|(event, steps)| steps.iter().map(move |step| Node { step, event }))
+}
+
+/// The steps of these nodes for each of so many events.
+pub(crate) fn steps_by_event(nodes: &[Node], events: usize) -> Vec<Bits> {
+    let mut steps_of = vec![Bits::EMPTY; events];
+    for node in nodes {
+        if let Some(steps) = steps_of.get_mut(node.event) {
+            steps.insert(node.step);
+        }
+    }
+    steps_of
 }
 
 /// All nodes, by rising event and step, with edges to what is directly greater. The edges generate the

@@ -9,7 +9,7 @@ use plotters::coord::Shift;
 use plotters::prelude::*;
 
 use crate::cases::{Case, Chance, Step};
-use crate::{median, timed};
+use crate::{percentile, timed};
 
 /// One curve: what it is measured against, and the times in microseconds.
 struct Curve {
@@ -74,10 +74,10 @@ fn curve(
             case.spoil(&mut chance);
             let (model, log) = (case.model(), case.log());
             for _ in 0..10 {
-                times.push(timed(|| score(&model, &log)).1);
+                times.push(timed(|| score(&model, &log)));
             }
         }
-        let micros = median(&mut times).as_secs_f64() * 1e6;
+        let micros = percentile(&mut times, 50).as_secs_f64() * 1e6;
         println!("{title}, {size} {against}: {micros:.1} microseconds");
         (size, micros)
     };
@@ -92,7 +92,10 @@ impl Case {
             .map(|number| Step {
                 acts: vec![format!("act {}", number % acts)],
                 optional: false,
-                before: (0..number).rev().filter(|before| number % width == before % width).collect::<BTreeSet<_>>(),
+                before: (0..number)
+                    .rev()
+                    .filter(|before| number % width == before % width)
+                    .collect::<BTreeSet<_>>(),
             })
             .collect();
         let trace = steps.iter().map(|step| step.acts[0].clone()).collect();

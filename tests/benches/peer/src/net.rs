@@ -19,7 +19,8 @@ pub fn of(case: &Case) -> PetriNet {
     let mut inputs: Vec<Vec<PlaceID>> = case.steps.iter().map(|_| marked(&mut net, &mut initial)).collect();
     let mut outputs: Vec<Vec<PlaceID>> = case.steps.iter().map(|_| marked(&mut net, &mut last)).collect();
     for (number, step) in case.steps.iter().enumerate() {
-        let implied = |first: usize| step.before.iter().any(|&other| case.steps[other].before.contains(&first));
+        let implied =
+            |first: usize| step.before.iter().any(|&other| case.steps[other].before.contains(&first));
         for &first in step.before.iter().filter(|&&first| !implied(first)) {
             let between = net.add_place(None);
             outputs[first].push(between);
