@@ -33,8 +33,7 @@ fn since_boot_ms() -> i64 {
 /// Milliseconds since this program first asked: it too cannot be set back, and [`boot_id`] names this run.
 #[cfg(not(unix))]
 fn since_boot_ms() -> i64 {
-    static FIRST_ASKED: std::sync::LazyLock<std::time::Instant> =
-        std::sync::LazyLock::new(std::time::Instant::now);
+    static FIRST_ASKED: std::sync::LazyLock<std::time::Instant> = std::sync::LazyLock::new(std::time::Instant::now);
     i64::try_from(FIRST_ASKED.elapsed().as_millis()).unwrap_or(i64::MAX)
 }
 
