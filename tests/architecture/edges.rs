@@ -18,6 +18,7 @@ const MAY_KNOW: &[(&str, &[&str])] = &[
     ("ui", &["competency", "picture", "contract"]),
     // Tests may use everything but the shell's and the window's insides.
     ("suite", &["competency", "evidence", "picture", "contract", "ledger", "paper", "sealing", "export"]),
+    ("platforms", &["competency"]),
     ("xtask", &[]),
 ];
 

@@ -10,14 +10,16 @@
 //! take is tried ([`crate::model::orders_of_shared_acts`]).
 
 use crate::bits::Bits;
+use crate::model::Order;
 
+mod certain;
 mod flow;
 mod nodes;
 #[cfg(test)]
 mod tests;
 
 use flow::Network;
-use nodes::Nodes;
+use nodes::{Node, Nodes};
 
 /// One choice: pairs (step, event), by rising event, and the sum of their weights.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -53,17 +55,15 @@ impl Worth {
 /// event the steps it may count as. Among equally good ones: the one whose events come earliest, then
 /// the greatest antichain, then the one that is first in file order.
 pub(crate) fn align<S>(
-    orders: &[Vec<Bits>],
+    orders: &[Order],
     steps_of: &[Bits],
     worth: impl Fn(usize, usize) -> Worth,
     stop: &dyn Fn() -> Result<(), S>,
 ) -> Result<Alignment, S> {
     let mut best: Option<Alignment> = None;
-    for before in orders {
-        let nodes = Nodes::new(before, steps_of);
-        let weights: Vec<i64> =
-            nodes.all().iter().map(|node| worth(node.step, node.event).weight()).collect();
-        let found = greatest_antichain(&nodes, &weights, stop)?;
+    let weight = |node: &Node| worth(node.step, node.event).weight();
+    for order in orders {
+        let found = greatest_antichain(order, steps_of, weight, stop)?;
         let better = best.as_ref().is_none_or(|held| {
             (found.weight, events(&held.pairs), steps(&held.pairs))
                 > (held.weight, events(&found.pairs), steps(&found.pairs))
@@ -84,21 +84,32 @@ fn steps(pairs: &[(usize, usize)]) -> Vec<usize> {
 }
 
 /// The greatest among the antichains of most weight: later steps, earlier events. Nodes in conflict
-/// with none are taken as they are; the others part into groups that have nothing to do with each other.
+/// with none are taken as they are, and so is what else is certain; the others part into groups that have
+/// nothing to do with each other.
 fn greatest_antichain<S>(
-    nodes: &Nodes,
-    weights: &[i64],
+    order: &Order,
+    steps_of: &[Bits],
+    weight: impl Fn(&Node) -> i64,
     stop: &dyn Fn() -> Result<(), S>,
 ) -> Result<Alignment, S> {
-    let mut chosen: Vec<usize> = nodes.unconflicted().collect();
-    for group in nodes.groups() {
-        chosen.extend(of_group(nodes, &group, weights, stop)?);
+    let (mut chosen, open) = nodes::part(order, steps_of);
+    let open: Vec<Node> = nodes::each(&open).collect();
+    let weights: Vec<i64> = open.iter().map(&weight).collect();
+    let (certain, open) = certain::certain(order, open, &weights);
+    chosen.extend(certain);
+    if !open.is_empty() {
+        let nodes = Nodes::new(order, &nodes::steps_by_event(&open, steps_of.len()));
+        let weights: Vec<i64> = nodes.all().iter().map(&weight).collect();
+        for group in nodes.groups() {
+            let of_group = of_group(&nodes, &group, &weights, stop)?;
+            chosen.extend(of_group.into_iter().filter_map(|node| nodes.all().get(node)));
+        }
     }
-    let weight = chosen.iter().filter_map(|&node| weights.get(node)).sum();
-    let mut pairs: Vec<(usize, usize)> =
-        chosen.iter().filter_map(|&node| nodes.all().get(node)).map(|node| (node.step, node.event)).collect();
-    pairs.sort_unstable_by_key(|&(step, event)| (event, step));
-    Ok(Alignment { weight, pairs })
+    chosen.sort_unstable_by_key(|node| (node.event, node.step));
+    Ok(Alignment {
+        weight: chosen.iter().map(weight).sum(),
+        pairs: chosen.into_iter().map(|node| (node.step, node.event)).collect(),
+    })
 }
 
 /// A minimum cut. Every node has a lower and an upper half. The source feeds each lower half with the

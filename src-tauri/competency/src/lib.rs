@@ -26,4 +26,6 @@ pub mod validity;
 pub const RULES_VERSION: u32 = 1;
 
 #[cfg(test)]
+mod fuzz;
+#[cfg(test)]
 mod testing;

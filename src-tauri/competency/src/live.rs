@@ -158,6 +158,7 @@ impl Live {
     pub fn observe(&mut self, model: &Model, observation: &Observation) -> Verdict {
         let mut acts = Vec::new();
         self.take(model, observation, |act, taken, answers| {
+            let act = act.and_then(|act| model.act(act));
             let id = act.map_or_else(|| observed_act(observation), |act| act.id.clone());
             let step = |step: usize| model.step(step).map(|step| step.id.clone()).unwrap_or_default();
             let counts = match taken {
@@ -180,18 +181,20 @@ impl Live {
         Verdict { acts }
     }
 
-    /// Takes in the next observation and reports on each act it stands for, in order.
+    /// Takes in the next observation and reports on each act it stands for, by number, in order; on one
+    /// that the procedure does not know without.
     pub(crate) fn take(
         &mut self,
         model: &Model,
         observation: &Observation,
-        mut report: impl FnMut(Option<&crate::model::ActRow>, Taken, bool),
+        mut report: impl FnMut(Option<usize>, Taken, bool),
     ) {
         let index = self.seen;
         self.seen += 1;
         match &observation.what {
             What::Act(id) => {
-                let parts = model.parts(id);
+                let whole = model.act_number(id);
+                let parts = whole.map_or(&[][..], |act| model.parts_of(act));
                 if parts.is_empty() {
                     self.responses.act(model, None, index);
                     report(None, Taken::Extra, false);
@@ -199,11 +202,11 @@ impl Live {
                 for &part in parts {
                     let answers = self.responses.act(model, Some(part), index);
                     let taken = self.count(model, part, index, answers);
-                    report(model.act(part), taken, answers);
+                    report(Some(part), taken, answers);
                     self.note_seen(part, index);
                 }
                 // A combined act keeps its own time too, for its own place on the form.
-                if let Some(whole) = model.act_number(id)
+                if let Some(whole) = whole
                     && !parts.contains(&whole)
                 {
                     self.note_seen(whole, index);
@@ -237,8 +240,25 @@ impl Live {
         }
     }
 
-    /// The rule itself, for one act that the procedure knows.
     fn count(&mut self, model: &Model, part: usize, observation: usize, answers: bool) -> Taken {
+        let taken = self.foretell(model, part, answers);
+        match taken {
+            Taken::InOrder(step) => self.settle(model, step, Came { observation, how: How::InOrder }),
+            Taken::Late(step) => self.settle(model, step, Came { observation, how: How::Late }),
+            Taken::TooEarly { step, .. } => {
+                self.settle(model, step, Came { observation, how: How::TooEarly });
+            }
+            Taken::Free { .. }
+            | Taken::Answer
+            | Taken::Forbidden
+            | Taken::NoLongerForbidden
+            | Taken::Extra => {}
+        }
+        taken
+    }
+
+    /// The rule itself: what one act that the procedure knows would count as now.
+    fn foretell(&self, model: &Model, part: usize, answers: bool) -> Taken {
         let Some(act) = model.act(part) else { return Taken::Extra };
         if let Some((_, until)) = act.forbidden {
             let over = until.is_some_and(|step| self.done.or(self.not_seen).has(step));
@@ -247,11 +267,9 @@ impl Live {
         let undone = act.steps.and(self.applies).without(self.done);
         let pending = undone.without(self.skipped).without(self.not_seen);
         if let Some(step) = pending.iter().find(|&step| self.blockers(model, step).is_empty()) {
-            self.settle(model, step, Came { observation, how: How::InOrder });
             return Taken::InOrder(step);
         }
         if let Some(step) = undone.and(self.skipped.or(self.not_seen)).least() {
-            self.settle(model, step, Came { observation, how: How::Late });
             return Taken::Late(step);
         }
         if act.free {
@@ -261,9 +279,7 @@ impl Live {
             return Taken::Answer;
         }
         let Some(step) = pending.least() else { return Taken::Extra };
-        let first = self.blockers(model, step);
-        self.settle(model, step, Came { observation, how: How::TooEarly });
-        Taken::TooEarly { step, first }
+        Taken::TooEarly { step, first: self.blockers(model, step) }
     }
 
     /// The required steps that must still come before this one.

@@ -5,9 +5,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::bits::Bits;
 use crate::procedure::{Procedure, Step};
 
+mod acts;
 mod order;
 mod sections;
 
+use acts::Names;
+
+pub(crate) use order::Order;
 pub use order::orders_of_shared_acts;
 pub use sections::{Section, Tile, TileKind};
 
@@ -24,9 +28,10 @@ pub struct Model {
     procedure: Procedure,
     steps: BTreeMap<String, usize>,
     rows: Vec<Row>,
-    acts: BTreeMap<String, usize>,
+    acts: Names,
     act_rows: Vec<ActRow>,
     conditions: BTreeMap<String, usize>,
+    optional: Bits,
     responses: Vec<Expected>,
     contamination_response: Vec<Vec<usize>>,
     sections: Vec<Section>,
@@ -92,12 +97,9 @@ impl Model {
             listed.iter().enumerate().map(|(index, step)| (step.id.clone(), index)).collect();
         let conditions: BTreeMap<String, usize> =
             procedure.conditions.iter().enumerate().map(|(index, c)| (c.id.clone(), index)).collect();
-        let (acts, act_rows) = acts_of(&procedure, &steps);
+        let (acts, act_rows) = acts::of(&procedure, &steps);
         let numbers = |groups: &[Vec<String>]| -> Vec<Vec<usize>> {
-            groups
-                .iter()
-                .map(|group| group.iter().filter_map(|act| acts.get(act).copied()).collect())
-                .collect()
+            groups.iter().map(|group| group.iter().filter_map(|act| acts.number(act)).collect()).collect()
         };
         let responses = procedure
             .responses
@@ -110,6 +112,8 @@ impl Model {
         let contamination_response = numbers(&procedure.contamination_response);
         let mut rows: Vec<Row> = listed.iter().map(|step| row_of(step, &steps, &conditions)).collect();
         order::close(&mut rows);
+        let optional =
+            rows.iter().enumerate().filter(|(_, row)| row.optional).map(|(step, _)| step).collect();
         let sections = sections::of(&procedure);
         Model {
             procedure,
@@ -118,6 +122,7 @@ impl Model {
             acts,
             act_rows,
             conditions,
+            optional,
             responses,
             contamination_response,
             sections,
@@ -225,16 +230,20 @@ impl Model {
     }
 
     pub(crate) fn optional(&self) -> Bits {
-        self.rows.iter().enumerate().filter(|(_, row)| row.optional).map(|(step, _)| step).collect()
+        self.optional
     }
 
     /// The numbers of the acts that an observed act counts as; none where it is unknown.
     pub(crate) fn parts(&self, act: &str) -> &[usize] {
-        self.acts.get(act).and_then(|&act| self.act_rows.get(act)).map_or(&[], |row| &row.parts)
+        self.act_number(act).map_or(&[], |act| self.parts_of(act))
     }
 
     pub(crate) fn act_number(&self, act: &str) -> Option<usize> {
-        self.acts.get(act).copied()
+        self.acts.number(act)
+    }
+
+    pub(crate) fn parts_of(&self, act: usize) -> &[usize] {
+        self.act(act).map_or(&[], |row| &row.parts)
     }
 
     pub(crate) fn act(&self, act: usize) -> Option<&ActRow> {
@@ -281,46 +290,4 @@ fn row_of(step: &Step, steps: &BTreeMap<String, usize>, conditions: &BTreeMap<St
         Some(id) => conditions.get(id).map_or(When::Never, |&condition| When::Holds(condition)),
     };
     Row { declared, immediately_after, optional: step.optional, when, ..Row::default() }
-}
-
-/// Numbers every act that the file names anywhere. A combined act is taken apart unless a step, the
-/// free acts or the forbidden acts name it as it is.
-fn acts_of(procedure: &Procedure, steps: &BTreeMap<String, usize>) -> (BTreeMap<String, usize>, Vec<ActRow>) {
-    let listed = procedure.steps.iter().flat_map(|step| &step.acts);
-    let answers = procedure.responses.iter().flat_map(|response| &response.acts);
-    let groups = answers.chain(&procedure.contamination_response).flatten();
-    let forbidden = procedure.forbidden_acts.iter().map(|forbidden| &forbidden.act);
-    let combined =
-        procedure.combined_acts.iter().flat_map(|(id, act)| std::iter::once(id).chain(&act.counts_as));
-    let known = procedure.acts.keys().chain(combined).chain(listed);
-    let ids: BTreeSet<&String> = known.chain(groups).chain(forbidden).chain(&procedure.free_acts).collect();
-    let numbers: BTreeMap<String, usize> =
-        ids.into_iter().enumerate().map(|(number, id)| (id.clone(), number)).collect();
-    let rows = numbers
-        .iter()
-        .map(|(id, &number)| {
-            let mut row = ActRow { id: id.clone(), parts: vec![number], ..ActRow::default() };
-            for step in &procedure.steps {
-                if let Some(&step_number) = steps.get(&step.id)
-                    && step.acts.contains(id)
-                {
-                    row.steps.insert(step_number);
-                }
-            }
-            row.free = procedure.free_acts.contains(id);
-            row.forbidden = procedure.forbidden_acts.iter().enumerate().find(|(_, f)| &f.act == id).map(
-                |(index, forbidden)| {
-                    (index, forbidden.until.as_ref().and_then(|until| steps.get(until)).copied())
-                },
-            );
-            let plain = row.steps.is_empty() && !row.free && row.forbidden.is_none();
-            if let Some(combined) = procedure.combined_acts.get(id)
-                && plain
-            {
-                row.parts = combined.counts_as.iter().filter_map(|act| numbers.get(act).copied()).collect();
-            }
-            row
-        })
-        .collect();
-    (numbers, rows)
 }

@@ -76,6 +76,11 @@ impl Responses {
         self.owed.iter().filter_map(|owed| next_group(model, owed).map(|group| (owed, group)))
     }
 
+    /// Whether this act would answer a response that is due now.
+    pub(crate) fn would_answer(&self, model: &Model, act: usize) -> bool {
+        self.due(model).any(|(_, group)| group.contains(&act))
+    }
+
     /// An act was observed; `act` is `None` where the procedure does not know it. Says whether it
     /// answers. One act may answer several responses, and what answers one does not come between
     /// another and its answer.

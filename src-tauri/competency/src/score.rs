@@ -47,6 +47,12 @@ pub fn score_unless(
     report(model, log, clock, &|| if stop() { Err(()) } else { Ok(()) }).ok()
 }
 
+/// The alignment cost alone, as programs for conformance checking give it.
+pub fn alignment_cost(model: &Model, log: &Log) -> u32 {
+    let Ok(case) = Case::new(model, log, &sentence::minutes, &|| Ok::<(), Infallible>(()));
+    case.cost()
+}
+
 fn report<S>(
     model: &Model,
     log: &Log,

@@ -1,12 +1,57 @@
 //! The nodes of an alignment and the direct edges of their order.
 
 use crate::bits::Bits;
+use crate::model::Order;
 
 /// A step with an event that may count as it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Node {
     pub(crate) step: usize,
     pub(crate) event: usize,
+}
+
+/// Parts the nodes that are in conflict with none, and for each event leaves the steps of the others. Two
+/// sweeps over the events: most acts of most logs need nothing more.
+pub(crate) fn part(order: &Order, steps_of: &[Bits]) -> (Vec<Node>, Vec<Bits>) {
+    let mut open: Vec<Bits> = vec![Bits::EMPTY; steps_of.len()];
+    let mut sweep = |event: usize, steps: Bits, seen: Bits, wrong: &dyn Fn(usize) -> Bits| {
+        let conflicts = |&step: &usize| {
+            let same = steps.and(order.before(step).or(order.after(step)));
+            !same.or(seen.and(wrong(step).or(Bits::one(step)))).is_empty()
+        };
+        if let Some(open) = open.get_mut(event) {
+            *open = open.or(steps.iter().filter(conflicts).collect());
+        }
+    };
+    let mut seen = Bits::EMPTY;
+    for (event, &steps) in steps_of.iter().enumerate() {
+        sweep(event, steps, seen, &|step| order.after(step));
+        seen = seen.or(steps);
+    }
+    seen = Bits::EMPTY;
+    for (event, &steps) in steps_of.iter().enumerate().rev() {
+        sweep(event, steps, seen, &|step| order.before(step));
+        seen = seen.or(steps);
+    }
+    let alone: Vec<Bits> = steps_of.iter().zip(&open).map(|(&steps, &open)| steps.without(open)).collect();
+    (each(&alone).collect(), open)
+}
+
+/// The nodes of all events, by rising event and step.
+pub(crate) fn each(steps_of: &[Bits]) -> impl Iterator<Item = Node> {
+    let events = steps_of.iter().enumerate();
+    events.flat_map(|(event, steps)| steps.iter().map(move |step| Node { step, event }))
+}
+
+/// The steps of these nodes for each of so many events.
+pub(crate) fn steps_by_event(nodes: &[Node], events: usize) -> Vec<Bits> {
+    let mut steps_of = vec![Bits::EMPTY; events];
+    for node in nodes {
+        if let Some(steps) = steps_of.get_mut(node.event) {
+            steps.insert(node.step);
+        }
+    }
+    steps_of
 }
 
 /// All nodes, by rising event and step, with edges to what is directly greater. The edges generate the
@@ -19,19 +64,10 @@ pub(crate) struct Nodes {
 }
 
 impl Nodes {
-    pub(crate) fn new(before: &[Bits], steps_of: &[Bits]) -> Nodes {
-        let mut after = vec![Bits::EMPTY; before.len()];
-        for (step, row) in before.iter().enumerate() {
-            for first in row.iter() {
-                if let Some(row) = after.get_mut(first) {
-                    row.insert(step);
-                }
-            }
-        }
-        let row = |rows: &[Bits], step: usize| rows.get(step).copied().unwrap_or_default();
+    pub(crate) fn new(order: &Order, steps_of: &[Bits]) -> Nodes {
         let mut found = Nodes { all: Vec::new(), starts: Vec::new(), edges: Vec::new() };
         // For each step its latest node; and the steps by the event of that node, latest last.
-        let mut latest: Vec<Option<usize>> = vec![None; before.len()];
+        let mut latest: Vec<Option<usize>> = vec![None; order.len()];
         let mut recent: Vec<(usize, Bits)> = Vec::new();
         for (event, &steps) in steps_of.iter().enumerate() {
             if steps.is_empty() {
@@ -54,16 +90,16 @@ impl Nodes {
                 found.starts.push(found.edges.len());
                 let own = previous.and_then(|node| found.all.get(node)).map(|node| node.event);
                 found.edges.extend(previous);
-                let mut open = row(&after, step);
+                let mut open = order.after(step);
                 for &(at, held) in recent.iter().rev() {
                     // What is not later than this step's own previous node is reached through that.
                     if open.is_empty() || own.is_some_and(|own| at <= own) {
                         break;
                     }
                     let here = open.and(held);
-                    for least in here.iter().filter(|&least| row(before, least).and(here).is_empty()) {
+                    for least in here.iter().filter(|&least| order.before(least).and(here).is_empty()) {
                         found.edges.extend(latest.get(least).copied().flatten());
-                        open = open.without(row(&after, least)).without(Bits::one(least));
+                        open = open.without(order.after(least)).without(Bits::one(least));
                     }
                 }
             }
@@ -82,20 +118,7 @@ impl Nodes {
         bounds.and_then(|(&from, &to)| self.edges.get(from..to)).unwrap_or(&[])
     }
 
-    /// The nodes that are in conflict with none.
-    pub(crate) fn unconflicted(&self) -> impl Iterator<Item = usize> {
-        let mut in_conflict = vec![false; self.all.len()];
-        for node in 0..self.all.len() {
-            for &end in self.above(node).iter().chain((!self.above(node).is_empty()).then_some(&node)) {
-                if let Some(flag) = in_conflict.get_mut(end) {
-                    *flag = true;
-                }
-            }
-        }
-        in_conflict.into_iter().enumerate().filter(|(_, conflict)| !conflict).map(|(node, _)| node)
-    }
-
-    /// The other nodes in groups that no edge joins, each by rising number.
+    /// The nodes in groups that no edge joins, each by rising number.
     pub(crate) fn groups(&self) -> Vec<Vec<usize>> {
         let mut root: Vec<usize> = (0..self.all.len()).collect();
         for node in 0..self.all.len() {
@@ -113,7 +136,7 @@ impl Nodes {
                 members.push(node);
             }
         }
-        members.retain(|group| group.len() > 1);
+        members.retain(|group| !group.is_empty());
         members
     }
 }

@@ -2,9 +2,7 @@
 
 use super::{How, Live, Taken};
 use crate::bits::Bits;
-use crate::log::{Observation, What};
 use crate::model::Model;
-use crate::procedure::By;
 
 /// The mark of one step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -89,55 +87,66 @@ impl Live {
     pub fn act_mark(&self, model: &Model, act: &str) -> ActMark {
         let number = model.act_number(act);
         let last = number.and_then(|act| self.last.get(act)).copied().flatten();
-        let parts = model.parts(act);
-        let due = self.responses.due(model).any(|(_, group)| group.iter().any(|act| parts.contains(act)));
+        let parts = number.map_or(&[][..], |act| model.parts_of(act));
         ActMark {
-            state: self.act_state(model, act, last.is_some()),
-            due,
+            state: self.act_state(model, parts, last.is_some()),
+            due: parts.iter().any(|&part| self.responses.would_answer(model, part)),
             last: last.map(|(observation, _)| observation),
             times: last.map_or(0, |(_, times)| times),
         }
     }
 
-    fn act_state(&self, model: &Model, act: &str, was_seen: bool) -> ActState {
-        // Trying the tap on a copy keeps the mark and the verdict from ever differing.
-        let mut trial = self.clone();
-        let mut outcomes = Vec::new();
-        let tap = Observation {
-            at_ms: None,
-            until_ms: None,
-            what: What::Act(act.to_owned()),
-            prompted: false,
-            faults: Vec::new(),
-            by: By::Wearer,
-            late: false,
-            call: None,
+    fn act_state(&self, model: &Model, parts: &[usize], was_seen: bool) -> ActState {
+        // Of the parts of a combined act the one that matters most to the observer.
+        let matters = |state: &ActState| {
+            [ActState::Forbidden, ActState::NotYet, ActState::Skipped, ActState::MayCome, ActState::Free]
+                .iter()
+                .position(|known| known == state)
+                .unwrap_or(usize::MAX)
         };
-        trial.take(model, &tap, |_, taken, _| outcomes.push(taken));
-        let any = |wanted: fn(&Taken) -> bool| outcomes.iter().any(wanted);
-        if any(|taken| matches!(taken, Taken::Forbidden)) {
-            ActState::Forbidden
-        } else if any(|taken| matches!(taken, Taken::TooEarly { .. })) {
-            ActState::NotYet
-        } else if any(|taken| matches!(taken, Taken::Late(_))) {
-            ActState::Skipped
-        } else if any(|taken| matches!(taken, Taken::InOrder(_))) {
-            ActState::MayCome
-        } else if self.waits(model, act) {
-            ActState::NotYet
-        } else if any(|taken| matches!(taken, Taken::Free { .. } | Taken::Answer)) {
-            ActState::Free
-        } else if was_seen {
-            ActState::Done
-        } else {
-            ActState::NotCalledFor
+        let foretold = match parts {
+            [] => None,
+            &[part] => Some(state_of(self.foretell(model, part, self.responses.would_answer(model, part)))),
+            parts => self.foretell_all(model, parts).into_iter().map(state_of).min_by_key(matters),
+        };
+        match foretold.unwrap_or(ActState::NotCalledFor) {
+            state @ (ActState::Forbidden | ActState::NotYet | ActState::Skipped | ActState::MayCome) => state,
+            ActState::Free | ActState::Done | ActState::NotCalledFor if self.waits(model, parts) => {
+                ActState::NotYet
+            }
+            ActState::Free => ActState::Free,
+            ActState::Done | ActState::NotCalledFor if was_seen => ActState::Done,
+            ActState::Done | ActState::NotCalledFor => ActState::NotCalledFor,
         }
     }
 
+    /// What each part of a combined act would count as, the earlier ones done: tried on a copy, so that the
+    /// mark and the verdict never differ.
+    fn foretell_all(&self, model: &Model, parts: &[usize]) -> Vec<Taken> {
+        let mut trial = self.clone();
+        let foretold = parts.iter().map(|&part| {
+            let answers = trial.responses.act(model, Some(part), trial.seen);
+            trial.count(model, part, trial.seen, answers)
+        });
+        foretold.collect()
+    }
+
     /// Whether a step of this act is still to come: a free act is never too early, yet its step waits.
-    fn waits(&self, model: &Model, act: &str) -> bool {
-        let steps = model.parts(act).iter().filter_map(|&part| model.act(part)).map(|part| part.steps);
+    fn waits(&self, model: &Model, parts: &[usize]) -> bool {
+        let steps = parts.iter().filter_map(|&part| model.act(part)).map(|part| part.steps);
         let steps = steps.fold(Bits::EMPTY, Bits::or);
         !steps.and(self.applies).without(self.done).without(self.not_seen).is_empty()
+    }
+}
+
+/// The mark of an act that would count as this.
+fn state_of(taken: Taken) -> ActState {
+    match taken {
+        Taken::Forbidden => ActState::Forbidden,
+        Taken::TooEarly { .. } => ActState::NotYet,
+        Taken::Late(_) => ActState::Skipped,
+        Taken::InOrder(_) => ActState::MayCome,
+        Taken::Free { .. } | Taken::Answer => ActState::Free,
+        Taken::NoLongerForbidden | Taken::Extra => ActState::NotCalledFor,
     }
 }

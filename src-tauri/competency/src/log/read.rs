@@ -72,42 +72,7 @@ fn check_times(seen: &Observation, pointer: &str, latest: i64, flaws: &mut Vec<F
 
 #[cfg(test)]
 mod tests {
-    use proptest::prelude::*;
-
     use super::read;
-    use crate::model::Model;
-    use crate::procedure::Mode;
-    use crate::score::score;
-    use crate::testing::chance::{self, Chance};
-
-    proptest! {
-        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(2000) })]
-
-        /// Whatever the bytes, it reads or says what is wrong and where; what reads can be scored.
-        #[test]
-        fn any_text_reads_or_is_refused_with_a_place(seed: u64, noise: Vec<u8>, at: usize, cut: usize) {
-            let mut chance = Chance(seed);
-            let procedure = chance::procedure(&mut chance, 4);
-            let log = chance::log(&mut chance, &procedure, Mode::Assessed);
-            let mut bytes = serde_json::to_vec(&log).unwrap();
-            // Half the texts are a log with a few bytes replaced, half are nothing but noise.
-            if chance.one_in(2) {
-                let at = at % bytes.len();
-                let until = (at + cut % 8).min(bytes.len());
-                bytes.splice(at..until, noise.into_iter().take(4));
-            } else {
-                bytes = noise;
-            }
-            match read(&String::from_utf8_lossy(&bytes)) {
-                Ok(log) => prop_assert!(score(&Model::new(procedure), &log).score_permille <= 1000),
-                Err(flaws) => {
-                    prop_assert!(!flaws.is_empty());
-                    let told = |text: &str| text.ends_with(['.', '?']);
-                    prop_assert!(flaws.iter().all(|flaw| flaw.line > 0 && told(&flaw.text)), "{flaws:?}");
-                }
-            }
-        }
-    }
 
     #[track_caller]
     fn check(text: &str, expected: &[&str]) {

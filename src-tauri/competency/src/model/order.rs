@@ -3,6 +3,51 @@
 use super::{Model, Row};
 use crate::bits::Bits;
 
+/// One closed order of the steps: for each the steps before it, and the steps after it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Order {
+    before: Vec<Bits>,
+    after: Vec<Bits>,
+}
+
+impl Order {
+    pub(crate) fn before(&self, step: usize) -> Bits {
+        self.before.get(step).copied().unwrap_or_default()
+    }
+
+    pub(crate) fn after(&self, step: usize) -> Bits {
+        self.after.get(step).copied().unwrap_or_default()
+    }
+
+    pub(crate) fn len(&self) -> usize {
+        self.before.len()
+    }
+
+    /// The same with one more pair in order.
+    fn with(&self, first: usize, second: usize) -> Order {
+        let earlier = self.before(first).or(Bits::one(first));
+        let later = self.after(second).or(Bits::one(second));
+        let mut order = self.clone();
+        for (step, (before, after)) in order.before.iter_mut().zip(&mut order.after).enumerate() {
+            if later.has(step) {
+                *before = before.or(earlier);
+            }
+            if earlier.has(step) {
+                *after = after.or(later);
+            }
+        }
+        order
+    }
+}
+
+#[cfg(test)]
+impl From<Vec<Bits>> for Order {
+    fn from(before: Vec<Bits>) -> Order {
+        let after = |step: usize| (0..before.len()).filter(|&later| before[later].has(step)).collect();
+        Order { after: (0..before.len()).map(after).collect(), before }
+    }
+}
+
 /// Closes the order: fills in `before` and `after` from the declared predecessors. A cycle, which
 /// checking refuses, puts its steps before themselves.
 pub(super) fn close(rows: &mut [Row]) {
@@ -87,8 +132,8 @@ impl Model {
     }
 
     /// Among these steps, every order in which the pairs that share one of these acts and are not yet
-    /// ordered may be put without a cycle, as closed rows `before`; at most `limit` of them.
-    pub(crate) fn orders(&self, among: Bits, acts: impl Fn(usize) -> bool, limit: usize) -> Vec<Vec<Bits>> {
+    /// ordered may be put without a cycle; at most `limit` of them.
+    pub(crate) fn orders(&self, among: Bits, acts: impl Fn(usize) -> bool, limit: usize) -> Vec<Order> {
         let mut sharing = vec![Bits::EMPTY; self.len()];
         for (_, act) in self.act_rows.iter().enumerate().filter(|(number, _)| acts(*number)) {
             let steps = act.steps.and(among);
@@ -99,14 +144,17 @@ impl Model {
             }
         }
         let mut orders = Vec::new();
-        let mut open: Vec<Vec<Bits>> = vec![self.rows.iter().map(|row| row.before).collect()];
-        while let Some(before) = open.pop() {
-            match unordered_pair(&before, &sharing) {
-                None => orders.push(before),
+        let mut open = vec![Order {
+            before: self.rows.iter().map(|row| row.before).collect(),
+            after: self.rows.iter().map(|row| row.after).collect(),
+        }];
+        while let Some(order) = open.pop() {
+            match unordered_pair(&order, &sharing) {
+                None => orders.push(order),
                 Some((first, second)) => {
                     // The branch in file order is looked at first.
-                    open.push(with_pair(&before, second, first));
-                    open.push(with_pair(&before, first, second));
+                    open.push(order.with(second, first));
+                    open.push(order.with(first, second));
                 }
             }
             if orders.len() == limit {
@@ -125,22 +173,9 @@ pub fn orders_of_shared_acts(model: &Model, limit: usize) -> usize {
     model.orders(Bits::first(model.len()), |_| true, limit).len()
 }
 
-fn unordered_pair(before: &[Bits], sharing: &[Bits]) -> Option<(usize, usize)> {
+fn unordered_pair(order: &Order, sharing: &[Bits]) -> Option<(usize, usize)> {
     sharing.iter().enumerate().find_map(|(step, &others)| {
-        others
-            .without(before.get(step).copied().unwrap_or_default())
-            .iter()
-            .find(|&other| other > step && !before.get(other).is_some_and(|row| row.has(step)))
-            .map(|other| (step, other))
+        let open = others.without(order.before(step)).without(order.after(step));
+        open.iter().find(|&other| other > step).map(|other| (step, other))
     })
-}
-
-/// The closed rows with one more pair in order.
-fn with_pair(before: &[Bits], first: usize, second: usize) -> Vec<Bits> {
-    let added = before.get(first).copied().unwrap_or_default().or(Bits::one(first));
-    before
-        .iter()
-        .enumerate()
-        .map(|(step, &row)| if step == second || row.has(second) { row.or(added) } else { row })
-        .collect()
 }

@@ -66,7 +66,8 @@ impl Watched {
         let mut events = Vec::new();
         for (observation, seen) in log.observations.iter().enumerate() {
             live.take(model, seen, |act, taken, answers| {
-                let free = act.is_some_and(|act| act.free);
+                let row = act.and_then(|act| model.act(act));
+                let free = row.is_some_and(|row| row.free);
                 let live = match taken {
                     Taken::InOrder(step) | Taken::Late(step) => AtTheTime::Counted(step),
                     Taken::TooEarly { step, .. } => AtTheTime::Warned(step),
@@ -77,8 +78,8 @@ impl Watched {
                 };
                 events.push(Event {
                     observation,
-                    act: act.and_then(|act| model.act_number(&act.id)),
-                    steps: act.map_or(Bits::EMPTY, |act| act.steps),
+                    act,
+                    steps: row.map_or(Bits::EMPTY, |row| row.steps),
                     costs: !free && !answers,
                     free,
                     live,

@@ -3,7 +3,7 @@
 use super::super::Case;
 use super::{Placed, about, by_whom, critical_if};
 use crate::log::{HowEnded, What};
-use crate::report::{FindingKind, Severity};
+use crate::report::FindingKind;
 use crate::responses::{Cause, Owed};
 use crate::sentence;
 
@@ -33,8 +33,9 @@ pub(super) fn events(case: &Case<'_>, placed: &mut Vec<Placed>) {
     }
 }
 
-/// One finding for each response that was not given, or not at once. Where the demonstration was ended
-/// early, before anything else was done, there was no time for it.
+/// One finding for each response that was not given, or not at once. A late one weighs as much as one
+/// that never came: it was asked for so that nothing is touched meanwhile. Where the demonstration was
+/// ended early, before anything else was done, there was no time for it.
 pub(super) fn responses(case: &Case<'_>, placed: &mut Vec<Placed>) {
     for owed in &case.watched.owed {
         let Some(seen) = case.log.observations.get(owed.since) else { continue };
@@ -50,6 +51,7 @@ pub(super) fn responses(case: &Case<'_>, placed: &mut Vec<Placed>) {
             },
             Cause::Contamination | Cause::Fault => (&procedure.contamination_response, true, None),
         };
+        let severity = by_whom(critical_if(critical), Some(seen.by), None);
         let cause = case.told().cause(seen);
         let between = owed.interrupted_by.and_then(|index| {
             let seen = case.log.observations.get(index)?;
@@ -66,7 +68,6 @@ pub(super) fn responses(case: &Case<'_>, placed: &mut Vec<Placed>) {
                 &between.unwrap_or_default(),
                 why,
             );
-            let severity = by_whom(Severity::Other, Some(seen.by), None);
             placed.push(about(FindingKind::ResponseLate, None, owed.since, severity, text));
         } else {
             let missing = groups.get(owed.answered_by.len()).map_or(&[][..], Vec::as_slice);
@@ -76,7 +77,6 @@ pub(super) fn responses(case: &Case<'_>, placed: &mut Vec<Placed>) {
                 between.as_deref(),
                 why,
             );
-            let severity = by_whom(critical_if(critical), Some(seen.by), None);
             placed.push(about(FindingKind::ResponseMissed, None, owed.since, severity, text));
         }
     }

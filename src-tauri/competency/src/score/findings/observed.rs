@@ -89,7 +89,7 @@ fn prompted_or_called(
     step: Option<&Step>,
     placed: &mut Vec<Placed>,
 ) {
-    let act = case.told().act_at(act_id(seen), seen);
+    let act = || case.told().act_at(act_id(seen), seen);
     let mut tell = |kind, severity, text| {
         placed.push(about(kind, step, event.observation, severity, text));
     };
@@ -98,15 +98,15 @@ fn prompted_or_called(
             if seen.prompted {
                 let critical = critical_if(step.is_some_and(|step| step.critical));
                 let severity = by_whom(critical, Some(seen.by), step);
-                tell(FindingKind::Prompted, severity, sentence::prompted(&act, step));
+                tell(FindingKind::Prompted, severity, sentence::prompted(&act(), step));
             }
         }
         (Mode::Guided, Some(Call::Before)) => {
             let severity = by_whom(Severity::Other, Some(seen.by), step);
-            tell(FindingKind::Call, severity, sentence::before_the_call(&act));
+            tell(FindingKind::Call, severity, sentence::before_the_call(&act()));
         }
         (Mode::Guided, Some(Call::Wrong)) => {
-            tell(FindingKind::Call, Severity::Team, sentence::wrong_call(&act));
+            tell(FindingKind::Call, Severity::Team, sentence::wrong_call(&act()));
         }
         (Mode::Guided, None) => {}
     }

@@ -35,16 +35,18 @@ fn common(steps: &str) -> Procedure {
             step.min_seconds = [("rub".to_owned(), 20), ("wash".to_owned(), 40)].into();
         }
     }
-    let (text, ask) = ("Glove torn".to_owned(), Ask::Anytime);
-    procedure.conditions.push(Condition { id: "torn".to_owned(), ask, text });
-    procedure.responses = vec![Response {
-        to: "torn".to_owned(),
-        acts: vec![vec!["change".to_owned()], vec!["rub".to_owned(), "wash".to_owned()]],
-        critical: true,
-        why: None,
-        source: None,
-    }];
-    procedure.acts.insert("change".to_owned(), "change".to_owned());
+    let change = vec![vec!["change".to_owned()], vec!["rub".to_owned(), "wash".to_owned()]];
+    for (id, text, acts, critical) in [
+        ("torn", "Glove torn", change, true),
+        ("apron-torn", "Apron torn", vec![vec!["bin".to_owned()]], false),
+    ] {
+        let (to, text) = (id.to_owned(), text.to_owned());
+        procedure.conditions.push(Condition { id: to.clone(), ask: Ask::Anytime, text });
+        procedure.responses.push(Response { to, acts, critical, why: None, source: None });
+    }
+    for act in ["change", "bin"] {
+        procedure.acts.insert(act.to_owned(), act.to_owned());
+    }
     procedure.contamination_response = vec![vec!["rub".to_owned(), "wash".to_owned()]];
     let counts_as = vec!["gown-off".to_owned(), "gloves-off".to_owned()];
     procedure

@@ -56,7 +56,7 @@ fn example_1_errors() {
         "remove-gloves",
         "remove-gloves%bare-hand-on-outside",
         NotYetCompetent,
-        &["critical technique gloves-off", "other response-late -"],
+        &["critical technique gloves-off", "critical response-late -"],
     );
     example_1().changed(
         "remove-gloves",
@@ -107,7 +107,7 @@ fn example_2_errors() {
         "gown-with-gloves",
         "gown-with-gloves $$forearm",
         NotYetCompetent,
-        &["critical contamination -", "other response-late -"],
+        &["critical contamination -", "critical response-late -"],
     );
     example_2().changed("leave-room", "", NotYetCompetent, &["critical missed leave-room"]);
 }
@@ -159,7 +159,7 @@ fn covid_era_errors() {
         "remove-goggles",
         "remove-goggles%front-touched",
         NotYetCompetent,
-        &["critical technique eyes-uncovered", "other response-late -"],
+        &["critical technique eyes-uncovered", "critical response-late -"],
     );
 }
 
