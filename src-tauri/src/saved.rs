@@ -1,11 +1,16 @@
 //! What leaves the program as a file: rosters and reminders, for the window and the command line alike.
 
 use chrono::NaiveDate;
-use contract::{Fault, Next, Roster};
+use contract::{Fault, Next, OpenedProcedure, Roster};
 use export::{Calendar, ExportError, Reminder, Reminders};
 use ledger::Moment;
 
-use crate::desk::{DueWithin, Required};
+use paper::FormOrigin;
+
+use crate::{
+    desk::{DueWithin, PROGRAM, Required},
+    fault::paper_fault,
+};
 
 /// How many days before a validation runs out the calendar reminds; common practice, no source.
 const LEAD_DAYS: [u32; 4] = [90, 60, 30, 7];
@@ -34,6 +39,12 @@ pub(crate) fn reminders_ics(due: &DueWithin, now: &Moment) -> Result<Vec<u8>, Fa
 /// What falls due as CSV.
 pub(crate) fn reminders_csv(due: &DueWithin) -> Result<Vec<u8>, Fault> {
     export::reminders_csv(&reminders(due)).map_err(unwritable)
+}
+
+/// A procedure as a form to observe with on paper.
+pub(crate) fn form_pdf(opened: &OpenedProcedure, facility: &str, now: &Moment) -> Result<Vec<u8>, Fault> {
+    let origin = FormOrigin { facility, hash: &opened.hash, drawn: now.wall, program: PROGRAM };
+    paper::form(&opened.procedure, &origin).map_err(paper_fault)
 }
 
 fn reminders(due: &DueWithin) -> Reminders {

@@ -119,11 +119,11 @@ fn keys_are_kept_as_they_are() {
 #[test]
 fn a_draft_is_there_as_it_was_last_kept() {
     let folder = tempfile::tempdir().unwrap();
-    let open = || Ledger::open(folder.path(), &mut Uuid::new_v4).unwrap();
+    let open = || ledger::Ledger::open(folder.path(), &mut Uuid::new_v4).unwrap();
     let ledger = open();
-    ledger.keep_draft("a", "{}", &kit::at(1)).unwrap();
-    ledger.keep_draft("b", "{}", &kit::at(2)).unwrap();
-    ledger.keep_draft("a", r#"{"title":"Doffing"}"#, &kit::at(3)).unwrap();
+    ledger.keep_draft("a", "{}", &at(1)).unwrap();
+    ledger.keep_draft("b", "{}", &at(2)).unwrap();
+    ledger.keep_draft("a", r#"{"title":"Doffing"}"#, &at(3)).unwrap();
     drop(ledger);
     let ledger = open();
     let ids: Vec<String> = ledger.reader().drafts().unwrap().into_iter().map(|draft| draft.id).collect();

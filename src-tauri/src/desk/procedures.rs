@@ -64,23 +64,21 @@ impl Desk {
 
     /// Saves a procedure as a file in the folder of exports, in the version in force.
     pub(crate) fn save_procedure(&self, request: &SaveProcedure, now: &Moment) -> Result<Shown, Fault> {
-        let procedure = self.procedure(&request.procedure, now)?;
+        let request = OpenProcedure { id: request.procedure.clone(), version: None };
+        let procedure = self.open_procedure(&request, now)?.procedure;
         let text = serde_json::to_vec_pretty(&procedure).map_err(|_never| absent("procedure"))?;
         self.save(&format!("{}-{}.json", procedure.id, procedure.version), &text)
     }
 
     /// Saves a procedure as a form to observe with on paper, in the folder of exports.
     pub(crate) fn save_form(&self, request: &SaveForm, now: &Moment) -> Result<Shown, Fault> {
-        let procedure = self.procedure(&request.procedure, now)?;
+        let opened =
+            self.open_procedure(&OpenProcedure { id: request.procedure.clone(), version: None }, now)?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
-        let facility = facts.facility.as_ref().map(|(_id, facility)| facility.name.as_str());
-        let form = saved::form_pdf(facility, &procedure)?;
-        self.save(&format!("form-{}-{}.pdf", procedure.id, procedure.version), &form)
-    }
-
-    fn procedure(&self, id: &str, now: &Moment) -> Result<Procedure, Fault> {
-        let request = OpenProcedure { id: id.to_owned(), version: None };
-        Ok(self.open_procedure(&request, now)?.procedure)
+        let facility = facts.facility.as_ref().map_or("", |(_id, facility)| facility.name.as_str());
+        let form = saved::form_pdf(&opened, facility, now)?;
+        let Procedure { id, version, .. } = &opened.procedure;
+        self.save(&format!("form-{id}-{version}.pdf"), &form)
     }
 
     fn version(&self, published: &ProcedurePublished) -> Result<VersionLine, Fault> {
