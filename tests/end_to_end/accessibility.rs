@@ -72,5 +72,14 @@ async fn no_view_breaks_a_rule_of_accessibility() {
     window.see(&format!("a[href='#/procedures/{}']", story::PROCEDURE)).await;
     found.look(&window, "procedures").await;
 
+    story::begin_next_version(&window).await;
+    window.tap("#step-gown-off").await;
+    window.see("#step-editor").await;
+    for part in ["steps", "head", "happenings", "values", "try", "publish"] {
+        window.tap(&format!("#part-{part}")).await;
+        window.see(&format!("#part-{part}[aria-current]")).await;
+        found.look(&window, &format!("workbench, {part}")).await;
+    }
+
     assert_eq!(found.0, "", "rules broken");
 }

@@ -8,3 +8,4 @@ mod accessibility;
 mod journey;
 mod records;
 mod survival;
+mod workbench;

@@ -22,6 +22,7 @@ pub async fn create_facility(window: &Window) {
         ("#observer-role", "Infection prevention nurse"),
         ("#observer-evidence", "Trained observer course, certificate of 2026-03-02"),
         ("#passphrase", "seven grey herons over the quay"),
+        ("#passphrase-again", "seven grey herons over the quay"),
         ("#pin", PIN),
         ("#pin-again", PIN),
     ] {
@@ -29,6 +30,18 @@ pub async fn create_facility(window: &Window) {
     }
     window.tap("#create").await;
     window.see("#nav-people").await;
+}
+
+/// Opens the procedure of the stories and begins its next version; ends on the workbench.
+///
+/// # Panics
+///
+/// Where the window does not follow.
+pub async fn begin_next_version(window: &Window) {
+    window.tap("#nav-procedures").await;
+    window.tap(&format!("a[href='#/procedures/{PROCEDURE}']")).await;
+    window.tap("#next-version").await;
+    window.see("#part-publish").await;
 }
 
 /// Adds the person to be observed.
@@ -67,7 +80,11 @@ pub async fn begin(window: &Window) {
 }
 
 /// Finds a person by number, as one would with a ward full of people.
-async fn choose(window: &Window, part: &str, number: &str) {
+///
+/// # Panics
+///
+/// Where the window does not follow.
+pub async fn choose(window: &Window, part: &str, number: &str) {
     window.fill(&format!("#{part}-search"), number).await;
     let only = format!("button[id^='{part}-']");
     window

@@ -1,0 +1,58 @@
+use suite::{Screen, Window, story};
+
+/// Waits until what is on the screen is on the disk.
+async fn kept(window: &Window) {
+    window.until("the draft is kept", "return document.querySelector('#keeping').innerText === 'Kept'").await;
+}
+
+#[tokio::test]
+async fn an_educator_makes_a_procedure_the_facility_s_own() {
+    let (screen, data) = (Screen::start(), tempfile::tempdir().unwrap());
+    let mut window = Window::open(&screen, data.path()).await;
+    story::create_facility(&window).await;
+    story::begin_next_version(&window).await;
+
+    // The gown comes after the gloves; the gloves after the gown as well would be a circle.
+    window.tap("#step-gloves-off").await;
+    window.tap("#before-gown-off").await;
+    let refused = window.text("#refused").await;
+    assert!(refused.contains("Gown off") && refused.contains("Gloves off"), "it names the circle: {refused}");
+    let ticked = window.ask("return document.querySelector('#before-gown-off').checked").await;
+    assert_eq!(ticked, false, "what was refused does not stay ticked");
+
+    // The gloves must be done: critical, which needs a reason.
+    window.fill("#step-why-gloves-off", "Contaminated gloves touch everything that comes after.").await;
+    window.tap("#step-critical-gloves-off").await;
+    kept(&window).await;
+
+    // Power fails; the draft is as it was kept.
+    window.kill();
+    window = Window::open(&screen, data.path()).await;
+    window.tap("#nav-procedures").await;
+    window.tap("#drafts a").await;
+    window.tap("#step-gloves-off").await;
+    window.see("#step-editor").await;
+    let critical = window.ask("return document.querySelector('#step-critical-gloves-off').checked").await;
+    assert_eq!(critical, true, "the draft survived");
+
+    // It is tried out before anybody is measured by it.
+    window.tap("#part-try").await;
+    window.tap("#try-remove-mask").await;
+    window.read("Too early").await;
+    window.read("Not yet competent").await;
+
+    window.tap("#part-publish").await;
+    let changes = window.text("#changes").await;
+    assert!(changes.contains("critical"), "it says what changes: {changes}");
+    let proposal = window.text("#proposal").await;
+    assert!(proposal.contains("Yes, by a date"), "and proposes what follows: {proposal}");
+    window.fill("#again-by", "2099-01-31").await;
+    window.fill("#again-why", "The gloves now decide.").await;
+    story::choose(&window, "approver", "1001").await;
+    window.tap("#publish").await;
+    window.read("Version 2.0.0").await;
+    window.read("approved by Ines Odum").await;
+    window.tap("#compare-2-0-0").await;
+    let told = window.text("#comparison").await;
+    assert!(told.contains("critical"), "the versions can be compared later: {told}");
+}
