@@ -38,7 +38,7 @@ async fn an_educator_makes_a_procedure_the_facility_s_own() {
     // It is tried out before anybody is measured by it.
     window.tap("#part-try").await;
     window.tap("#try-remove-mask").await;
-    window.read("Too early").await;
+    window.read("came too early").await;
     window.read("Not yet competent").await;
 
     window.tap("#part-publish").await;
