@@ -165,7 +165,7 @@ fn hostile_files_are_refused_with_a_sentence_and_a_place() {
         ("Gloves first.".to_owned(), (1, 1), "This is not JSON"),
         ("{ \"id\": \"a\",\n  \"acts\": ".to_owned(), (2, 10), "The file ends too early"),
         (deep("[", 1_000_000), (1, 128), "nested too deeply"),
-        (format!("{{ \"acts\": {}", deep("{ \"a\": ", 500_000)), (1, 888), "nested too deeply"),
+        (format!("{{ \"acts\": {}", deep("{ \"a\": ", 500_000)), (1, 893), "nested too deeply"),
         (" ".repeat(100 * 1024 * 1024), (1, 1), "The file is 100 MiB long and at most 4 MiB are read"),
         ("\"".repeat(100 * 1024 * 1024), (1, 1), "The file is 100 MiB long and at most 4 MiB are read"),
         (json!({ "acts": acts }).to_string(), (1, 1), "The field \"id\" is missing here"),

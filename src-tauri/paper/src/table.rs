@@ -113,9 +113,24 @@ fn head(sheet: &mut Sheet, columns: &[Column]) {
 }
 
 fn body(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], height: f64) {
+    separate(sheet, columns, cells, height);
     sheet.element(Tag::Row, |sheet| draw(sheet, columns, cells, Tag::Cell));
     sheet.space(height);
     sheet.rule(Role::Line, 0.4);
+}
+
+/// A line before each cell that is there to be written in, so that the writing keeps to its column.
+fn separate(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], height: f64) {
+    let mut x = sheet.format.margin;
+    for (column, cell) in columns.iter().zip(cells) {
+        let to_write_in = cell.least > 0.0 && cell.mark.is_empty();
+        if to_write_in && x > sheet.format.margin {
+            let from = Point { x, y: sheet.y + AIR };
+            let to = Point { x, y: sheet.y + height - AIR };
+            sheet.decorate([Shape::Line { from, to, pen: Pen::solid(Role::Line, 0.6) }]);
+        }
+        x += column.width;
+    }
 }
 
 fn group(sheet: &mut Sheet, text: &str) {
