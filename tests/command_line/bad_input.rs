@@ -70,6 +70,27 @@ fn a_check_that_fails_is_exit_status_one() {
     }
 }
 
+/// What is odd is told with its place and is no failure; a file is as it was after any check.
+#[test]
+fn what_is_odd_is_told_and_nothing_changes() {
+    let folder = tempfile::tempdir().unwrap();
+    let sound = fs::read_to_string(library("standard-donning.json")).unwrap();
+    let odd = sound.replace("[\"standard\", \"contact\", \"droplet\", \"airborne\"]", "[]");
+    let deep = "[".repeat(100_000);
+    for (name, text, status, says) in [
+        ("sound.json", &sound, 0, "no flaw."),
+        ("odd.json", &odd, 0, "Odd: It belongs to no precautions"),
+        ("deep.json", &deep, 1, "deep.json:1:128"),
+    ] {
+        let path = kept(&folder, name, text);
+        let output = doorside(["procedure", "check", &path]);
+        let told = super::told(&output);
+        assert_eq!(output.status.code(), Some(status), "{name}: {told}");
+        assert!(told.contains(says), "{name} should say {says:?}: {told}");
+        assert_eq!(&fs::read_to_string(&path).unwrap(), text, "{name} is as it was");
+    }
+}
+
 /// A data folder that is not there, holds no ledger, or a ledger that is none.
 #[test]
 fn data_folders_that_cannot_be_read() {

@@ -165,6 +165,15 @@ impl Model {
         self.before(second).has(first)
     }
 
+    /// Every declared precedence, those of `immediately_after` included, by numbers: the earlier step,
+    /// the later one, and whether breaking it is a danger.
+    pub fn precedences(&self) -> impl Iterator<Item = (usize, usize, bool)> {
+        self.rows
+            .iter()
+            .enumerate()
+            .flat_map(|(after, row)| row.declared.iter().map(move |edge| (edge.before, after, edge.danger)))
+    }
+
     /// Whether a step applies where exactly these conditions hold.
     pub fn applies<'a>(&self, step: usize, conditions: impl IntoIterator<Item = &'a str>) -> bool {
         let holding = conditions.into_iter().filter_map(|id| self.condition_number(id)).collect();

@@ -5,12 +5,14 @@ mod cautions;
 mod finding;
 mod live;
 mod summary;
+mod terms;
 
 pub use cautions::CAUTIONS;
 pub use live::warning;
 pub use summary::{
     finding_kind, headline, minutes, mode, outcome, outcome_reason, purpose, severity, step_state,
 };
+pub use terms::{by, footing, precaution};
 
 pub(crate) use finding::{
     Missed, Reversal, Told, before_the_call, contamination, extra, forbidden, missed, not_immediate,

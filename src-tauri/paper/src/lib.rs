@@ -1,4 +1,4 @@
-//! The only printpdf: the competency record and the roster as PDF, drawn so that a hospital would file
+//! The only printpdf: the competency record, the roster and the observation form as PDF, drawn so that a hospital would file
 //! them, and built to be archived (PDF/A-3b, tagged, data attached).
 //!
 //! What this crate does *not* do: it reads no clock and no file, draws no chance (the same input gives
@@ -19,8 +19,11 @@
 )]
 
 mod archive;
+mod blanks;
 mod error;
 mod faces;
+mod form;
+mod long_figure;
 mod paint;
 mod record;
 mod roster;
@@ -30,6 +33,7 @@ mod table;
 mod words;
 
 pub use error::PaperError;
+pub use form::{FormOrigin, form};
 pub use record::record;
 pub use roster::roster;
 pub use same::{SamePage, same_page};

@@ -151,7 +151,7 @@ impl Sheet {
         self.described(tag, None, write);
     }
 
-    fn described(&mut self, tag: Tag, said: Option<String>, write: impl FnOnce(&mut Self)) {
+    pub(crate) fn described(&mut self, tag: Tag, said: Option<String>, write: impl FnOnce(&mut Self)) {
         let parent = self.open.last().copied();
         self.open.push(self.elements.len());
         self.elements.push(Element { tag, parent, pieces: Vec::new(), said });

@@ -1,4 +1,4 @@
-use picture::{Anchor, Point, Role, Shape};
+use picture::{Anchor, Paint, Pen, Point, Role, Shape};
 
 use crate::sheet::{Sheet, Style, Tag, panel, set};
 
@@ -11,18 +11,32 @@ pub(crate) struct Column {
 /// One cell: lines of text, with a mark before them where it has one.
 #[derive(Default)]
 pub(crate) struct Cell {
-    pub(crate) parts: Vec<(String, Style)>,
+    pub(crate) parts: Vec<Part>,
     /// Shapes of a mark, around the origin.
     pub(crate) mark: Vec<Shape>,
+    /// Its least height, for room to write in by hand.
+    pub(crate) least: f64,
+}
+
+/// A text of a cell, with a box to tick by hand before it where it has one.
+pub(crate) struct Part {
+    text: String,
+    style: Style,
+    tick: bool,
 }
 
 impl Cell {
     pub(crate) fn text(text: impl Into<String>, style: Style) -> Cell {
-        Cell { parts: vec![(text.into(), style)], mark: Vec::new() }
+        Cell::default().and(text, style)
     }
 
     pub(crate) fn and(mut self, text: impl Into<String>, style: Style) -> Cell {
-        self.parts.push((text.into(), style));
+        self.parts.push(Part { text: text.into(), style, tick: false });
+        self
+    }
+
+    pub(crate) fn and_tick(mut self, text: impl Into<String>, style: Style) -> Cell {
+        self.parts.push(Part { text: text.into(), style, tick: true });
         self
     }
 
@@ -30,6 +44,17 @@ impl Cell {
         self.mark = mark;
         self
     }
+
+    pub(crate) fn at_least(mut self, height: f64) -> Cell {
+        self.least = height;
+        self
+    }
+}
+
+/// A box to tick by hand, its top left corner at `at`.
+pub(crate) fn tick_box(at: Point, side: f64) -> Shape {
+    let paint = Paint::both(Role::Surface, Pen::solid(Role::Ink, 0.8));
+    Shape::Rect { at, width: side, height: side, radius: 0.0, paint }
 }
 
 /// A row, or a line across all columns that heads the rows after it.
@@ -44,6 +69,10 @@ const PAD: f64 = 4.0;
 const AIR: f64 = 2.5;
 /// Room for a mark.
 const MARK: f64 = 13.0;
+/// Room for a box to tick before a text.
+const TICK: f64 = 12.5;
+/// Its side.
+const TICK_SIDE: f64 = 8.5;
 
 /// A table over the width of its columns. Rows stay whole; the headings are repeated on each page.
 pub(crate) fn table(sheet: &mut Sheet, columns: &[Column], rows: &[Row]) {
@@ -75,18 +104,33 @@ pub(crate) fn table(sheet: &mut Sheet, columns: &[Column], rows: &[Row]) {
 }
 
 fn head(sheet: &mut Sheet, columns: &[Column]) {
-    let height = Style::SMALL.leading + 2.0 * AIR;
     let cells: Vec<Cell> =
         columns.iter().map(|column| Cell::text(column.heading.clone(), Style::SMALL)).collect();
+    let height = height(sheet, columns, &cells);
     sheet.element(Tag::Row, |sheet| draw(sheet, columns, &cells, Tag::HeadCell));
     sheet.space(height);
     sheet.rule(Role::Line, 0.6);
 }
 
 fn body(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], height: f64) {
+    separate(sheet, columns, cells, height);
     sheet.element(Tag::Row, |sheet| draw(sheet, columns, cells, Tag::Cell));
     sheet.space(height);
     sheet.rule(Role::Line, 0.4);
+}
+
+/// A line before each cell that is there to be written in, so that the writing keeps to its column.
+fn separate(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], height: f64) {
+    let mut x = sheet.format.margin;
+    for (column, cell) in columns.iter().zip(cells) {
+        let to_write_in = cell.least > 0.0 && cell.mark.is_empty();
+        if to_write_in && x > sheet.format.margin {
+            let from = Point { x, y: sheet.y + AIR };
+            let to = Point { x, y: sheet.y + height - AIR };
+            sheet.decorate([Shape::Line { from, to, pen: Pen::solid(Role::Line, 0.6) }]);
+        }
+        x += column.width;
+    }
 }
 
 fn group(sheet: &mut Sheet, text: &str) {
@@ -110,11 +154,11 @@ fn height(sheet: &Sheet, columns: &[Column], cells: &[Cell]) -> f64 {
         .iter()
         .zip(cells)
         .map(|(column, cell)| {
-            let lines = |(text, style): &(String, Style)| {
-                let lines = sheet.lines(text, room(column, cell), *style).len();
-                f64::from(u32::try_from(lines).unwrap_or(u32::MAX)) * style.leading
+            let lines = |part: &Part| {
+                let lines = sheet.lines(&part.text, part_room(column, cell, part), part.style).len();
+                f64::from(u32::try_from(lines).unwrap_or(u32::MAX)) * part.style.leading
             };
-            cell.parts.iter().map(lines).sum()
+            cell.parts.iter().map(lines).sum::<f64>().max(cell.least)
         })
         .fold(0.0, f64::max);
     highest + 2.0 * AIR
@@ -124,21 +168,32 @@ fn room(column: &Column, cell: &Cell) -> f64 {
     column.width - 2.0 * PAD - if cell.mark.is_empty() { 0.0 } else { MARK }
 }
 
+fn part_room(column: &Column, cell: &Cell, part: &Part) -> f64 {
+    room(column, cell) - if part.tick { TICK } else { 0.0 }
+}
+
 fn draw(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], tag: Tag) {
     let mut x = sheet.format.margin;
     for (column, cell) in columns.iter().zip(cells) {
         let mut at = Point { x: x + PAD, y: sheet.y + AIR };
         let mut shapes = Vec::new();
         if !cell.mark.is_empty() {
-            let leading = cell.parts.first().map_or(0.0, |(_, style)| style.leading);
+            let leading = cell.parts.first().map_or(0.0, |part| part.style.leading);
             let centre = Point { x: at.x + MARK * 0.35, y: at.y + leading / 2.0 };
             shapes.extend(cell.mark.iter().map(|shape| crate::sheet::moved(shape, centre, 1.0)));
             at.x += MARK;
         }
-        for (text, style) in &cell.parts {
-            let lines = sheet.lines(text, room(column, cell), *style);
+        for part in &cell.parts {
+            let style = part.style;
+            let lines = sheet.lines(&part.text, part_room(column, cell, part), style);
             let count = f64::from(u32::try_from(lines.len()).unwrap_or(u32::MAX));
-            shapes.extend(set(&lines, at, Anchor::Start, *style));
+            let mut start = at;
+            if part.tick {
+                let top = at.y + (style.leading - TICK_SIDE) / 2.0;
+                shapes.push(tick_box(Point { x: at.x, y: top }, TICK_SIDE));
+                start.x += TICK;
+            }
+            shapes.extend(set(&lines, start, Anchor::Start, style));
             at.y += count * style.leading;
         }
         sheet.element(tag, |sheet| {

@@ -1,12 +1,15 @@
 //! What the pages say of the terms of `competency`, one place for each, exhaustive.
 
 use chrono::NaiveDate;
-pub(crate) use competency::validity::long_date as date;
 use competency::{
     log::HowEnded,
-    procedure::{By, Footing, Mode, Precaution},
+    procedure::Mode,
     report::{Outcome, Severity, StepState},
     validity::{Purpose, State},
+};
+pub(crate) use competency::{
+    sentence::{by, footing, precaution},
+    validity::long_date as date,
 };
 
 pub(crate) fn outcome(outcome: Outcome) -> &'static str {
@@ -93,33 +96,6 @@ pub(crate) fn credit(state: StepState, credit: u8) -> &'static str {
             1 => "half",
             2.. => "full",
         },
-    }
-}
-
-pub(crate) fn by(by: By) -> &'static str {
-    match by {
-        By::Wearer => "wearer",
-        By::Assistant => "assistant",
-        By::Observer => "observer",
-    }
-}
-
-pub(crate) fn footing(footing: Footing) -> &'static str {
-    match footing {
-        Footing::Read => "read in the publisher’s own text",
-        Footing::Secondary => "taken from a secondary copy",
-        Footing::Memory => "from memory: check against the current source before use",
-        Footing::CommonPractice => "common practice, no source",
-    }
-}
-
-pub(crate) fn precaution(precaution: Precaution) -> &'static str {
-    match precaution {
-        Precaution::Standard => "standard",
-        Precaution::Contact => "contact",
-        Precaution::Droplet => "droplet",
-        Precaution::Airborne => "airborne",
-        Precaution::HighConsequence => "high-consequence",
     }
 }
 

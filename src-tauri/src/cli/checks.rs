@@ -2,7 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
-use competency::procedure;
+use competency::{
+    flaw::{Flaw, locate},
+    procedure,
+};
 use evidence::{Record, digest};
 use ledger::{Known, Reader, Signer};
 use paper::SamePage;
@@ -11,19 +14,32 @@ use sealing::{Certificate, DevicePublic, Standing};
 use super::{Complaint, Ending, input, print, score::placed};
 use crate::{desk::device_key_name, fault::ledger_fault, folder::Folder};
 
-/// Names every flaw of procedure files, and what is odd about them.
+/// Names every flaw of procedure files, and what is odd about those that have none. What is odd is no
+/// failure: it is legal, and the educator may have meant it.
 pub(super) fn procedures(files: &[PathBuf]) -> Result<Ending, Complaint> {
     let mut ending = Ending::Done;
     for file in files {
-        match procedure::read(&input::text(file, "procedure")?) {
+        let text = input::text(file, "procedure")?;
+        match procedure::read(&text) {
             Ok(procedure) => {
+                let mut odd = procedure::odd(&procedure);
+                locate(&text, &mut odd);
+                let told = match odd.len() {
+                    0 => "no flaw".to_owned(),
+                    1 => "no flaw, one thing that is odd".to_owned(),
+                    count => format!("no flaw, {count} things that are odd"),
+                };
                 print(&format!(
-                    "{}: {} {}, {} steps, no flaw.",
+                    "{}: {} {}, {} steps, {told}.",
                     file.display(),
                     procedure.id,
                     procedure.version,
                     procedure.steps.len()
                 ));
+                for warning in odd {
+                    let text = format!("Odd: {}", warning.text);
+                    print(&placed(file, &Flaw { text, ..warning }));
+                }
             }
             Err(flaws) => {
                 ending = Ending::CheckFailed;

@@ -20,6 +20,7 @@ use crate::{
     words,
 };
 pub(crate) use foot::on_each_page;
+pub(crate) use rest::{cautions, paragraph, pass_rule, sources};
 use seen::Seen;
 
 /// The layout of this version of the program; goes up when the page of a record changes, so that a
@@ -48,8 +49,8 @@ pub fn record(record: &Record) -> Result<Vec<u8>, PaperError> {
     sheet.heading("Order expected and order observed", 120.0);
     sheet.figure(&order_picture(&order::picture(&seen), lettering));
     rest::rules(&mut sheet, record);
-    rest::cautions(&mut sheet, record);
-    rest::sources(&mut sheet, record);
+    cautions(&mut sheet, record.cautions.iter().map(String::as_str));
+    sources(&mut sheet, &record.procedure);
     rest::signatures(&mut sheet, record);
     rest::place(&mut sheet, record, &name);
     foot::draw(&mut sheet, record, &name);

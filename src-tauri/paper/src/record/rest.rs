@@ -1,4 +1,7 @@
-use competency::{log::What, procedure::Mode};
+use competency::{
+    log::What,
+    procedure::{Mode, PassRule, Procedure},
+};
 use evidence::Record;
 use picture::{Pen, Point, Role, Shape};
 
@@ -9,7 +12,7 @@ use crate::{
     words,
 };
 
-fn paragraph(sheet: &mut Sheet, text: &str, style: Style) {
+pub(crate) fn paragraph(sheet: &mut Sheet, text: &str, style: Style) {
     let (x, width) = (sheet.format.margin, sheet.format.text_width());
     sheet.paragraph(Tag::Paragraph, text, x, width, style);
 }
@@ -36,12 +39,20 @@ pub(super) fn remark(sheet: &mut Sheet, record: &Record) {
     }
 }
 
-/// How the outcome came about.
-pub(super) fn rules(sheet: &mut Sheet, record: &Record) {
-    let pass = record.procedure.pass;
+/// When a demonstration is good enough.
+pub(crate) fn pass_rule(pass: PassRule) -> String {
     let most = usize::try_from(pass.max_other_findings).unwrap_or(usize::MAX);
     let share =
         pass.min_percent.map_or_else(String::new, |percent| format!(", a score of at least {percent} %"));
+    format!(
+        "Competent means: no critical finding, at most {}{share}, every critical step seen. Guidance \
+         publishes no pass mark; this one is common practice and the facility’s to set.",
+        words::count(most, "other finding", "other findings"),
+    )
+}
+
+/// How the outcome came about.
+pub(super) fn rules(sheet: &mut Sheet, record: &Record) {
     let mode = match record.mode {
         Mode::Assessed => "In assessed mode a prompt counts as a finding.",
         Mode::Guided => "In guided mode a prompt is the method and no finding.",
@@ -50,24 +61,24 @@ pub(super) fn rules(sheet: &mut Sheet, record: &Record) {
     paragraph(
         sheet,
         &format!(
-            "Competent means: no critical finding, at most {}{share}, every critical step seen. Guidance \
-             publishes no pass mark; this one is common practice and the facility’s to set. {mode} \
+            "{} {mode} \
              Full credit is a step done as it should be, half credit one that was prompted, too short or \
              had a technique fault that does not contaminate. Findings of the team do not count against \
              the person. Scoring rules version {}.",
-            words::count(most, "other finding", "other findings"),
+            pass_rule(record.procedure.pass),
             record.rules,
         ),
         Style::BODY,
     );
 }
 
-pub(super) fn cautions(sheet: &mut Sheet, record: &Record) {
-    if record.cautions.is_empty() {
+pub(crate) fn cautions<'a>(sheet: &mut Sheet, cautions: impl IntoIterator<Item = &'a str>) {
+    let mut cautions = cautions.into_iter().peekable();
+    if cautions.peek().is_none() {
         return;
     }
     sheet.heading("Cautions", 30.0);
-    for caution in &record.cautions {
+    for caution in cautions {
         let top = sheet.y;
         let (x, width) = (sheet.format.margin, sheet.format.text_width());
         sheet.paragraph(Tag::Paragraph, caution, x + 10.0, width - 10.0, Style::BODY);
@@ -83,9 +94,9 @@ pub(super) fn cautions(sheet: &mut Sheet, record: &Record) {
     }
 }
 
-pub(super) fn sources(sheet: &mut Sheet, record: &Record) {
+pub(crate) fn sources(sheet: &mut Sheet, procedure: &Procedure) {
     sheet.heading("Sources of the procedure", 30.0);
-    for source in &record.procedure.sources {
+    for source in &procedure.sources {
         let text = format!(
             "{}, {}, {}, {} – {}.",
             source.title,

@@ -1,5 +1,6 @@
 //! What stands on the pages, and that nothing but the input decides it.
 
+mod forms;
 mod glyphs;
 mod pages;
 mod rosters;

@@ -1,7 +1,8 @@
 //! What belongs to the procedure as a whole, and what the facility sets.
 
 use super::{Side, Subject, Told, Turn};
-use crate::procedure::{ContactTime, Equipment, Footing, Mode, Phase, Precaution, Procedure, Product};
+use crate::procedure::{ContactTime, Equipment, Phase, Procedure, Product};
+use crate::sentence::{footing, mode, precaution};
 
 pub(super) fn compare(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
     // Taken apart, so that a field that comes later cannot be forgotten here.
@@ -75,23 +76,6 @@ fn phase(phase: Phase) -> &'static str {
     }
 }
 
-fn precaution(precaution: Precaution) -> &'static str {
-    match precaution {
-        Precaution::Standard => "standard",
-        Precaution::Contact => "contact",
-        Precaution::Droplet => "droplet",
-        Precaution::Airborne => "airborne",
-        Precaution::HighConsequence => "high-consequence",
-    }
-}
-
-fn mode(mode: Mode) -> &'static str {
-    match mode {
-        Mode::Guided => "guided",
-        Mode::Assessed => "assessed",
-    }
-}
-
 fn family(was: Option<&str>, is: Option<&str>, told: &mut Told) {
     let (turn, text) = match (was, is) {
         (_, None) => (Turn::Less, "It is no longer an accepted alternative of others.".to_owned()),
@@ -138,23 +122,18 @@ fn sources(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
     for was in &old.procedure.sources {
         let Some(is) = of(new, &was.id) else { continue };
         if was.footing != is.footing {
-            let text =
-                format!("“{}” is now {}; it was {}.", is.title, footing(is.footing), footing(was.footing));
+            let text = format!(
+                "The footing of “{}” is now “{}”; it was “{}”.",
+                is.title,
+                footing(is.footing),
+                footing(was.footing)
+            );
             told.add(Subject::Source, Turn::Other, None, text);
         }
         let words = |source: &crate::procedure::Source| {
             (source.title.clone(), source.publisher.clone(), source.year, source.locator.clone())
         };
         told.words(words(was) != words(&is), None, &format!("the source “{}”", is.title));
-    }
-}
-
-fn footing(footing: Footing) -> &'static str {
-    match footing {
-        Footing::Read => "read in the publisher’s own text",
-        Footing::Secondary => "taken from a secondary copy",
-        Footing::Memory => "from memory",
-        Footing::CommonPractice => "common practice without a source",
     }
 }
 

@@ -3,7 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Side, Subject, Told, Turn};
-use crate::procedure::{By, Predecessor, Step, StepId, TechniqueFault};
+use crate::procedure::{Predecessor, Step, StepId, TechniqueFault};
+use crate::sentence;
 
 pub(super) fn compare(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
     for step in new.procedure.steps.iter().filter(|step| !old.has(&step.id)) {
@@ -106,8 +107,11 @@ fn one(pair: &Pair<'_, '_>, told: &mut Told) {
     }
     applies(pair, &name, told);
     if before.by != *by {
-        let text =
-            format!("{name} is now done by the {}, no longer by the {}.", person(*by), person(before.by));
+        let text = format!(
+            "{name} is now done by the {}, no longer by the {}.",
+            sentence::by(*by),
+            sentence::by(before.by)
+        );
         told.add(Subject::DoneBy, Turn::Other, step, text);
     }
     durations(pair, &name, &before.min_seconds, min_seconds, told);
@@ -138,14 +142,6 @@ fn other_reasons(before: &[Predecessor], now: &[Predecessor]) -> bool {
         let same = |is: &&Predecessor| is.step() == was.step() && is.danger() == was.danger();
         now.iter().find(same).is_some_and(|is| is.why() != was.why())
     })
-}
-
-fn person(by: By) -> &'static str {
-    match by {
-        By::Wearer => "wearer",
-        By::Assistant => "assistant",
-        By::Observer => "observer",
-    }
 }
 
 fn applies(pair: &Pair<'_, '_>, name: &str, told: &mut Told) {

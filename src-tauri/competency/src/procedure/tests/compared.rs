@@ -266,7 +266,9 @@ fn what_stands_at_the_head() {
         "\"footing\": \"memory\"",
         "\"footing\": \"read\"",
         "1.0.1",
-        &["source other: “A poster” is now read in the publisher’s own text; it was from memory."],
+        &[
+            "source other: The footing of “A poster” is now “read in the publisher’s own text”; it was “from memory: check against the current source before use”.",
+        ],
     );
 }
 

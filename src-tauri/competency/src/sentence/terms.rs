@@ -1,0 +1,33 @@
+//! Single terms in words, one place for each.
+
+use crate::procedure::{By, Footing, Precaution};
+
+/// Who carries something out.
+pub fn by(by: By) -> &'static str {
+    match by {
+        By::Wearer => "wearer",
+        By::Assistant => "assistant",
+        By::Observer => "observer",
+    }
+}
+
+/// How a source was consulted, and what follows from it.
+pub fn footing(footing: Footing) -> &'static str {
+    match footing {
+        Footing::Read => "read in the publisher’s own text",
+        Footing::Secondary => "taken from a secondary copy",
+        Footing::Memory => "from memory: check against the current source before use",
+        Footing::CommonPractice => "common practice, no source",
+    }
+}
+
+/// The precautions.
+pub fn precaution(precaution: Precaution) -> &'static str {
+    match precaution {
+        Precaution::Standard => "standard",
+        Precaution::Contact => "contact",
+        Precaution::Droplet => "droplet",
+        Precaution::Airborne => "airborne",
+        Precaution::HighConsequence => "high-consequence",
+    }
+}
