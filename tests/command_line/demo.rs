@@ -1,4 +1,4 @@
-use std::{fs, path::PathBuf};
+use std::{fs, path::PathBuf, process::Command};
 
 use serde_json::Value;
 
@@ -70,6 +70,42 @@ fn a_score_is_one_object_or_the_same_in_words() {
     let words = told(&doorside(arguments));
     assert!(words.contains("not yet competent"), "{words}");
     for finding in object["findings"].as_array().unwrap() {
-        assert!(words.contains(finding["text"].as_str().unwrap()), "{finding} in {words}");
+        let said = [finding["text"].as_str(), finding["step"].as_str(), finding["severity"].as_str()];
+        for part in said.into_iter().flatten() {
+            assert!(words.contains(part), "{part} of {finding} in {words}");
+        }
+        if let Some(at) = finding["observation"].as_u64() {
+            assert!(words.contains(&format!("observation {at}")), "{finding} in {words}");
+        }
+        for pair in finding["because"].as_array().unwrap() {
+            let [before, after] = [0, 1].map(|place| pair[place].as_str().unwrap());
+            assert!(words.contains(&format!("{before} belongs before {after}")), "{finding} in {words}");
+        }
     }
+    for step in object["steps"].as_array().unwrap() {
+        let id = step["id"].as_str().unwrap();
+        let line = words.lines().find(|line| line.split_whitespace().next() == Some(id));
+        let line = line.unwrap_or_else(|| panic!("{id} is missing: {words}"));
+        let at = step["observation"].as_u64().map(|at| format!("observation {at}"));
+        assert!(at.is_none_or(|at| line.ends_with(&at)), "{step} is told as {line}");
+    }
+}
+
+/// The log may come through a pipe.
+#[test]
+fn a_log_is_read_from_standard_input_too() {
+    let folder = tempfile::tempdir().unwrap();
+    let log = folder.path().join("log.json");
+    fs::write(&log, r#"{ "mode": "assessed", "observations": [ { "at_ms": 0, "act": "hand-rub" } ] }"#)
+        .unwrap();
+    let procedure = suite::place::root().join("procedures/hand-rub.json");
+    let procedure = procedure.to_str().unwrap();
+    let piped = Command::new(suite::place::program())
+        .args(["score", "--procedure", procedure, "--log", "-", "--json"])
+        .stdin(fs::File::open(&log).unwrap())
+        .output()
+        .unwrap();
+    let named = doorside(["score", "--procedure", procedure, "--log", log.to_str().unwrap(), "--json"]);
+    assert!(piped.status.success() && !piped.stdout.is_empty());
+    assert_eq!(piped.stdout, named.stdout);
 }

@@ -56,6 +56,18 @@ impl Case {
         }
     }
 
+    /// The same with an act of its own for each step.
+    pub(crate) fn distinct(chance: &mut Chance, steps: usize, spoilt: usize) -> Case {
+        let mut case = Case::random(chance, steps, spoilt, false);
+        for (number, step) in case.steps.iter_mut().enumerate() {
+            step.acts = vec![format!("act {number}")];
+        }
+        case.free = Vec::new();
+        case.trace = case.steps.iter().map(|step| step.acts[0].clone()).collect();
+        case.spoil(chance, spoilt);
+        case
+    }
+
     fn once(chance: &mut Chance, size: usize, spoilt: usize) -> Case {
         let mut steps: Vec<Step> = Vec::new();
         // Between a list and steps that are nearly all free in their order.
@@ -86,9 +98,16 @@ impl Case {
             steps.push(Step { acts, optional: chance.one_in(8), before });
         }
         let free = if chance.one_in(2) { vec!["hygiene".to_owned()] } else { Vec::new() };
-        let mut trace: Vec<String> =
-            steps.iter().map(|step| step.acts[chance.below(step.acts.len())].clone()).collect();
-        for _ in 0..chance.below(1 + size / spoilt) {
+        let trace = steps.iter().map(|step| step.acts[chance.below(step.acts.len())].clone()).collect();
+        let mut case = Case { steps, free, trace };
+        case.spoil(chance, spoilt);
+        case
+    }
+
+    /// Puts at most one in so many acts out of place.
+    pub(crate) fn spoil(&mut self, chance: &mut Chance, spoilt: usize) {
+        let trace = &mut self.trace;
+        for _ in 0..chance.below(1 + self.steps.len() / spoilt) {
             let at = chance.below(trace.len());
             match chance.below(5) {
                 0 if trace.len() > 1 => drop(trace.remove(at)),
@@ -101,7 +120,6 @@ impl Case {
                 _ => trace.insert(at, trace[at].clone()),
             }
         }
-        Case { steps, free, trace }
     }
 
     pub(crate) fn model(&self) -> Model {

@@ -175,6 +175,11 @@ fn spoil_value(chance: &mut Chance, value: &mut Value) {
                 _ => spoil_value(chance, &mut items[at]),
             }
         }
-        other => *other = odd_value(chance),
+        Value::Null
+        | Value::Bool(_)
+        | Value::Number(_)
+        | Value::String(_)
+        | Value::Array(_)
+        | Value::Object(_) => *value = odd_value(chance),
     }
 }

@@ -7,7 +7,7 @@ use competency::{
     log,
     model::Model,
     procedure,
-    report::{Report, StepState},
+    report::{Finding, Report, StepState},
     score, sentence,
 };
 
@@ -59,8 +59,8 @@ fn as_text(model: &Model, report: &Report) -> String {
     } else {
         lines.push("Findings:".to_owned());
         for finding in &report.findings {
-            let place = finding.observation.map_or(String::new(), |at| format!(" [observation {at}]"));
-            lines.push(format!("  {}: {}{place}", sentence::severity(finding.severity), finding.text));
+            lines.push(format!("  {}: {}", sentence::severity(finding.severity), finding.text));
+            lines.push(format!("    {}", particulars(finding)));
         }
     }
     lines.push(String::new());
@@ -79,4 +79,13 @@ fn as_text(model: &Model, report: &Report) -> String {
         lines.push(format!("  {:width$}  {credit}  {}{place}", step.id, sentence::step_state(step.state)));
     }
     lines.join("\n")
+}
+
+/// What the object says of a finding besides its sentence.
+fn particulars(finding: &Finding) -> String {
+    let mut parts = vec![sentence::finding_kind(finding.kind).to_owned()];
+    parts.extend(finding.step.as_ref().map(|step| format!("step {step}")));
+    parts.extend(finding.observation.map(|at| format!("observation {at}")));
+    parts.extend(finding.because.iter().map(|(before, after)| format!("{before} belongs before {after}")));
+    parts.join("; ")
 }

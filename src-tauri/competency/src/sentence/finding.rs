@@ -88,7 +88,7 @@ pub(crate) fn missed(model: &Model, step: &Step, missed: Missed<'_>) -> String {
     let acts = acts_of(model, step);
     let said = match (missed.before, missed.late) {
         (Some(before), Some(late)) => {
-            format!("{acts} was not done before {before}; {late} came too late for it.")
+            format!("{acts} was not done before {before}; {late} came too late.")
         }
         (Some(before), None) => format!("{acts} was not done; it should have come before {before}."),
         (None, _) => format!("{acts} was not done."),
@@ -100,13 +100,14 @@ pub(crate) fn extra(act: &str, done_before: bool) -> String {
     if done_before {
         format!("{act} was done once more than the procedure asks for.")
     } else {
-        format!("{act} is not part of this procedure as it was carried out.")
+        format!("No step called for {act}.")
     }
 }
 
-pub(crate) fn forbidden(model: &Model, act: &str, until: Option<&Step>, why: Option<&str>) -> String {
+/// Told with the step's own text: several steps may ask for the act that ends the ban.
+pub(crate) fn forbidden(act: &str, until: Option<&Step>, why: Option<&str>) -> String {
     let said = match until {
-        Some(step) => format!("{act} must not happen before {}.", acts_of(model, step)),
+        Some(step) => format!("{act} must not happen until this is done: {}", ended(&step.text)),
         None => format!("{act} must not happen."),
     };
     with_reason(said, why)
@@ -150,19 +151,26 @@ pub(crate) fn contamination(
     seen: &Observation,
     dealt_with: Option<bool>,
 ) -> String {
-    let recognised = match event.recognised_by {
-        Some(By::Wearer) => "recognised by the wearer",
-        Some(By::Assistant) => "recognised by the assistant",
-        Some(By::Observer) => "recognised by the observer",
-        None => "recognised by nobody at the time",
+    let by = match event.recognised_by {
+        Some(By::Wearer) => Some("the wearer"),
+        Some(By::Assistant) => Some("the assistant"),
+        Some(By::Observer) => Some("the observer"),
+        None => None,
     };
-    let response = match dealt_with {
-        None => "",
-        Some(true) => " and dealt with at once",
-        Some(false) => ", and not dealt with at once",
+    let said = match (by, dealt_with) {
+        (Some(by), None) => format!("recognised by {by}"),
+        (Some(by), Some(true)) => format!("recognised by {by} and dealt with at once"),
+        (Some(by), Some(false)) => format!("recognised by {by}, but not dealt with at once"),
+        (None, None) => "nobody recognised it at the time".to_owned(),
+        (None, Some(true)) => {
+            "nobody recognised it at the time, though what followed dealt with it".to_owned()
+        }
+        (None, Some(false)) => {
+            "nobody recognised it at the time, and it was not dealt with at once".to_owned()
+        }
     };
     let (site, from) = (event.site.trim(), event.from.trim());
-    format!("Contamination{} ({site}, from {from}): {recognised}{response}.", told.when(seen))
+    format!("Contamination{} ({site}, from {from}): {said}.", told.when(seen))
 }
 
 pub(crate) fn response_missed(
@@ -171,13 +179,10 @@ pub(crate) fn response_missed(
     between: Option<&str>,
     why: Option<&str>,
 ) -> String {
+    let said = format!("After {cause}, {missing} should have come next and never did");
     let said = match between {
-        Some(between) => {
-            format!(
-                "After {cause}, {missing} should have come next; {between} came instead and it was not done."
-            )
-        }
-        None => format!("After {cause}, {missing} should have come next; it was not done."),
+        Some(between) => format!("{said}; {between} came instead."),
+        None => format!("{said}."),
     };
     with_reason(said, why)
 }

@@ -71,7 +71,7 @@ fn curve(
         let mut times = Vec::new();
         for _ in 0..40 {
             let mut case = shape(size);
-            case.spoil(&mut chance);
+            case.spoil(&mut chance, 5);
             let (model, log) = (case.model(), case.log());
             for _ in 0..10 {
                 times.push(timed(|| score(&model, &log)));
@@ -100,14 +100,5 @@ impl Case {
             .collect();
         let trace = steps.iter().map(|step| step.acts[0].clone()).collect();
         Case { steps, free: Vec::new(), trace }
-    }
-
-    /// One act in five is put somewhere else.
-    fn spoil(&mut self, chance: &mut Chance) {
-        for _ in 0..self.trace.len() / 5 {
-            let moved = self.trace.remove(chance.below(self.trace.len()));
-            let to = chance.below(self.trace.len());
-            self.trace.insert(to, moved);
-        }
     }
 }

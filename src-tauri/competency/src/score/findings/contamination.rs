@@ -58,7 +58,9 @@ pub(super) fn responses(case: &Case<'_>, placed: &mut Vec<Placed>) {
             Some(case.told().act_at(super::act_id(seen), seen))
         });
         if owed.is_answered() {
-            let answer = owed.answered_by.last().and_then(|&index| {
+            // The first answer that something came before: the earlier ones were in time.
+            let in_time = |index: &usize| owed.interrupted_by.is_some_and(|between| *index < between);
+            let answer = owed.answered_by.iter().find(|index| !in_time(index)).and_then(|&index| {
                 let seen = case.log.observations.get(index)?;
                 Some(case.told().act_at(super::act_id(seen), seen))
             });

@@ -45,7 +45,7 @@ fn out_of_place(case: &Case<'_>, number: usize, event: Event, seen: &Observation
         if !over {
             let until = until.and_then(|step| case.model.step(step));
             let why = case.model.procedure().forbidden_acts.get(index).and_then(|f| f.why.as_deref());
-            let text = sentence::forbidden(case.model, &case.act_at(number), until, why);
+            let text = sentence::forbidden(&case.act_at(number), until, why);
             let severity = by_whom(Severity::Critical, Some(seen.by), None);
             placed.push(about(FindingKind::Forbidden, None, event.observation, severity, text));
         }

@@ -88,7 +88,7 @@ fn check(model: &Model, log: &Log) {
 
 /// Every partial order of so many steps, up to names: closed relations between earlier and later steps,
 /// the least of each class under renaming. `sizes_of_the_enumeration` counts them.
-fn orders(steps: usize) -> Vec<Vec<(usize, usize)>> {
+pub(super) fn orders(steps: usize) -> Vec<Vec<(usize, usize)>> {
     let pairs: Vec<(usize, usize)> = (0..steps).flat_map(|b| (0..b).map(move |a| (a, b))).collect();
     let mut names: Vec<Vec<usize>> = vec![Vec::new()];
     for _ in 0..steps {
@@ -125,7 +125,7 @@ fn orders(steps: usize) -> Vec<Vec<(usize, usize)>> {
 }
 
 /// The steps of an order in the notation of the tests, each with these acts.
-fn steps(order: &[(usize, usize)], acts: &[usize]) -> Procedure {
+pub(super) fn steps(order: &[(usize, usize)], acts: &[usize]) -> Procedure {
     let words: Vec<String> = acts
         .iter()
         .enumerate()
