@@ -59,7 +59,7 @@ const BAD: &[(&str, &str, Option<&str>, &str)] = &[
         Some("$.ensemble[0]"),
         "Expected a text in quotation marks, but found 7.",
     ),
-    // What no schema can see: a name that leads nowhere, and an order that goes in a circle.
+    // What no schema can see: that a text is no version.
     ("\"version\": \"1.0.0\"", "\"version\": \"one\"", None, "is not a semantic version"),
 ];
 
