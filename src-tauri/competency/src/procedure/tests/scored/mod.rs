@@ -3,6 +3,7 @@
 //! The errors are those the studies name: Kwon 2017 (ICHE 38:1077), Mumma 2018 and 2019 (CID 66:950,
 //! 69 S3:S214), Tomas 2015 (JAMA Intern Med 175:1904), and Zellmer 2015 (AJIC 43:750, from memory).
 
+mod any_order;
 mod donning;
 mod high_donning;
 mod n95_doffing;
@@ -67,5 +68,34 @@ impl Subject {
         let texts: Vec<&str> = report.findings.iter().map(|finding| &*finding.text).collect();
         assert_eq!(told, findings, "{log}: {texts:#?}");
         assert_eq!(report.outcome, outcome, "{log}: {texts:#?}");
+    }
+}
+
+/// A procedure that joins the library is to be held to logs of its own: right ones, and at least four with
+/// an error that studies name.
+#[test]
+fn every_procedure_of_the_library_is_held_to_logs_of_its_own() {
+    let held = [
+        include_str!("donning.rs"),
+        include_str!("high_donning.rs"),
+        include_str!("n95_doffing.rs"),
+        include_str!("other.rs"),
+        include_str!("papr_doffing.rs"),
+        include_str!("removal.rs"),
+        include_str!("who_doffing.rs"),
+    ];
+    for (name, _) in library() {
+        let id = format!("\"{}\"", name.trim_end_matches(".json"));
+        let of_it = held.iter().find(|text| text.contains(&id));
+        let text = of_it.unwrap_or_else(|| panic!("{name} is held to no log"));
+        // The function that makes its subject, and how often a log of it is expected to be found wanting.
+        let subject = text.split("fn ").find(|part| part.contains(&id) && part.contains("-> Subject"));
+        let subject = subject.and_then(|part| part.split('(').next()).expect("a function makes its subject");
+        let count = |method: &str| text.matches(&format!("{subject}(){method}")).count();
+        let spaced = |method: &str| text.matches(&format!("{subject}()\n        {method}")).count();
+        let rights = count(".right(") + spaced(".right(");
+        let errors = count(".changed(") + count(".check(") + spaced(".changed(");
+        assert!(rights >= 2, "{name}: {rights} right logs");
+        assert!(errors >= 4, "{name}: {errors} logs with errors");
     }
 }
