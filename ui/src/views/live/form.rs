@@ -230,9 +230,10 @@ impl Form {
         let seen = self.folded.log.observations.get(index)?;
         let What::Act(act) = &seen.what else { return None };
         let since_ms = seen.at_ms?;
-        let least = self.model.procedure().steps.iter().filter_map(|step| step.min_seconds.get(act)).max()?;
+        let procedure = self.model.procedure();
+        let least = procedure.steps.iter().filter_map(|step| procedure.least_seconds(step, act)).max()?;
         let of = self.folded.tap_of.get(index)?.clone();
-        seen.until_ms.is_none().then(|| Running { of, act: act.clone(), since_ms, least: *least })
+        seen.until_ms.is_none().then(|| Running { of, act: act.clone(), since_ms, least })
     }
 
     /// The steps that no tap and no answer speaks of, before the score.

@@ -29,7 +29,7 @@ fn one(door: Door, step: Step) -> impl IntoView {
     let confirms = step.acts.iter().map(|act| {
         let (label, least) = watch.peek(|form| {
             let label = form.model().act_label(act).to_owned();
-            (label, step.min_seconds.get(act).copied())
+            (label, form.model().procedure().least_seconds(&step, act))
         });
         let least = least.map(|least| procedures::seconds(&label, least));
         let (tapped, waiting) = (act.clone(), act.clone());
@@ -45,7 +45,9 @@ fn one(door: Door, step: Step) -> impl IntoView {
     let confirms = confirms.collect_view();
     let who = (by != By::Wearer).then(|| view! { <span class="tag">{wording::by(by)}</span> });
     let critical = step.critical.then(|| view! { <span class="tag">{procedures::CRITICAL}</span> });
-    let points = step.look_for.into_iter().map(|point| view! { <li>{point}</li> }).collect_view();
+    let notes = watch.peek(|form| form.model().procedure().facility_notes(&step));
+    let points =
+        step.look_for.into_iter().chain(notes).map(|point| view! { <li>{point}</li> }).collect_view();
     let id = step.id;
     let not_seen = move |_| door.tap(Event::NotSeen { step: id.clone() });
     view! {

@@ -53,9 +53,11 @@ fn one(number: usize, step: &Step, procedure: &Procedure, model: &Model) -> impl
             </li>
         }
     });
-    let seconds = step.min_seconds.iter().map(|(act, least)| {
-        view! { <li>{procedures::seconds(model.act_label(act), *least)}</li> }
+    let seconds = step.acts.iter().filter_map(|act| {
+        let least = procedure.least_seconds(step, act)?;
+        Some(view! { <li>{procedures::seconds(model.act_label(act), least)}</li> })
     });
+    let notes = procedure.facility_notes(step).into_iter().map(|note| view! { <li>{note}</li> });
     let source = step.source.as_ref().and_then(|id| procedure.sources.iter().find(|source| source.id == *id));
     let source = source.map(|source| {
         let footing = (source.footing != Footing::Read).then(|| wording::footing(source.footing));
@@ -76,7 +78,7 @@ fn one(number: usize, step: &Step, procedure: &Procedure, model: &Model) -> impl
                     <p><strong>{procedures::LOOK_FOR}</strong></p>
                     <ul class="points">{look_for}</ul>
                 })}
-                <ul class="points">{seconds.collect_view()}{before.collect_view()}</ul>
+                <ul class="points">{seconds.collect_view()}{notes.collect_view()}{before.collect_view()}</ul>
                 {(!step.technique_faults.is_empty()).then(|| view! {
                     <p><strong>{procedures::FAULTS}</strong></p>
                     <ul class="points">{faults.collect_view()}</ul>

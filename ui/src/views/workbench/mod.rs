@@ -92,7 +92,7 @@ fn page(opened: OpenedDraft) -> impl IntoView {
             Keeping::Kept | Keeping::UnderWay { .. } => None,
         }}
         {move || bench.refused.get().map(|why| view! {
-            <p class="note warning" id="refused"><strong>{words::REFUSED}</strong>{why}</p>
+            <p class="note warning bench-refused" id="refused"><strong>{words::REFUSED}</strong>{why}</p>
         })}
         <nav aria-label=words::PARTS><ul class="row parts">{tabs.into_iter().collect_view()}</ul></nav>
         {move || match part.get() {
