@@ -1,7 +1,8 @@
 //! One line a rule: what is found, and the outcome.
 
-use super::super::score;
+use super::super::{score, score_unless};
 use crate::report::{Report, Severity};
+use crate::sentence::minutes;
 use crate::testing::{log, model};
 
 /// The findings as `kind step@observation!`, `!` critical, `~` team, parted by blanks; then the outcome.
@@ -42,4 +43,21 @@ fn order() {
     check("a* b<a c<b", "b c", 1, "missed a!");
     check("a? b<a", "b", 0, "");
     check("a? b<a", "b a", 1, "out-of-order a@1");
+}
+
+/// As many shared acts as may be, and a log of nothing else: asked to stop, it gives no report.
+#[test]
+fn it_can_be_stopped() {
+    let steps: Vec<String> = (0..40)
+        .map(|step| if step == 0 { "s0[act]".to_owned() } else { format!("s{step}[act]<s{}", step - 1) })
+        .collect();
+    let (model, log) = (model(&steps.join(" ")), log(&"act ".repeat(200)));
+    let asked = std::cell::Cell::new(0);
+    let stop = |at: u32| {
+        asked.set(asked.get() + 1);
+        asked.get() >= at
+    };
+    assert_eq!(score_unless(&model, &log, &minutes, &|| stop(2)), None);
+    assert_eq!(asked.get(), 2, "not asked again once it was told to stop");
+    assert_eq!(score_unless(&model, &log, &minutes, &|| false), Some(score(&model, &log)));
 }
