@@ -20,9 +20,10 @@ async fn an_educator_makes_a_procedure_the_facility_s_own() {
     let ticked = window.ask("return document.querySelector('#before-gown-off').checked").await;
     assert_eq!(ticked, false, "what was refused does not stay ticked");
 
-    // The gloves must be done: critical, which needs a reason.
-    window.fill("#step-why-gloves-off", "Contaminated gloves touch everything that comes after.").await;
-    window.tap("#step-critical-gloves-off").await;
+    // The eyes must be uncovered: critical, which needs a reason.
+    window.tap("#step-eyes-uncovered").await;
+    window.fill("#step-why-eyes-uncovered", "Contaminated goggles pass close to the eyes.").await;
+    window.tap("#step-critical-eyes-uncovered").await;
     kept(&window).await;
 
     // Power fails; the draft is as it was kept.
@@ -30,9 +31,9 @@ async fn an_educator_makes_a_procedure_the_facility_s_own() {
     window = Window::open(&screen, data.path()).await;
     window.tap("#nav-procedures").await;
     window.tap("#drafts a").await;
-    window.tap("#step-gloves-off").await;
+    window.tap("#step-eyes-uncovered").await;
     window.see("#step-editor").await;
-    let critical = window.ask("return document.querySelector('#step-critical-gloves-off').checked").await;
+    let critical = window.ask("return document.querySelector('#step-critical-eyes-uncovered').checked").await;
     assert_eq!(critical, true, "the draft survived");
 
     // It is tried out before anybody is measured by it.
@@ -47,7 +48,7 @@ async fn an_educator_makes_a_procedure_the_facility_s_own() {
     let proposal = window.text("#proposal").await;
     assert!(proposal.contains("Yes, by a date"), "and proposes what follows: {proposal}");
     window.fill("#again-by", "2099-01-31").await;
-    window.fill("#again-why", "The gloves now decide.").await;
+    window.fill("#again-why", "The eyes now decide.").await;
     story::choose(&window, "approver", "1001").await;
     window.tap("#publish").await;
     window.read("Version 2.0.0").await;

@@ -96,7 +96,20 @@ pub struct Acknowledged {
 pub struct ReviewDemonstration {
     /// The demonstration.
     pub demonstration: String,
+    /// Made by the window, to name this review in [`StopReview`].
+    pub review: String,
 }
+
+/// Stops a review that is being scored; the observer has left it.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct StopReview {
+    /// The review.
+    pub review: String,
+}
+
+/// It stops, or was done already.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Stopped {}
 
 /// The review.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

@@ -62,6 +62,7 @@ commands! {
     OpenDemonstration => "open_demonstration" -> OpenedDemonstration;
     Tap => "tap" -> Acknowledged;
     ReviewDemonstration => "review_demonstration" -> Review;
+    StopReview => "stop_review" -> Stopped;
     SealDemonstration => "seal_demonstration" -> Sealed;
     OpenRoster => "open_roster" -> Roster;
     OpenHistory => "open_history" -> History;

@@ -1,6 +1,8 @@
 //! Start, live form, review and sign.
 
-use contract::{BeginDemonstration, OpenDemonstration, ReviewDemonstration, SealDemonstration, Tap};
+use contract::{
+    BeginDemonstration, OpenDemonstration, ReviewDemonstration, SealDemonstration, StopReview, Tap,
+};
 use tauri::State;
 
 use super::Answer;
@@ -41,4 +43,9 @@ pub(crate) fn seal_demonstration(
     request: SealDemonstration,
 ) -> Answer<SealDemonstration> {
     desk.desk()?.seal_demonstration(&request, &clock::now())
+}
+
+#[tauri::command(async)]
+pub(crate) fn stop_review(desk: State<'_, Opened>, request: StopReview) -> Answer<StopReview> {
+    Ok(desk.desk()?.stop_review(&request))
 }

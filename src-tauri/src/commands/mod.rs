@@ -40,6 +40,7 @@ pub(crate) fn handler() -> impl Fn(Invoke<Wry>) -> bool + Send + Sync + 'static 
         demonstration::open_demonstration,
         demonstration::tap,
         demonstration::review_demonstration,
+        demonstration::stop_review,
         demonstration::seal_demonstration,
         roster::open_roster,
         roster::save_roster,

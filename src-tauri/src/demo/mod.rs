@@ -47,7 +47,10 @@ pub(crate) fn play(folder: &Folder, say: &mut dyn FnMut(&str)) -> Result<(), Fau
 }
 
 fn tell(desk: &Desk, record: &str, now: &Moment, say: &mut dyn FnMut(&str)) -> Result<(), Fault> {
-    let review = desk.review_demonstration(&ReviewDemonstration { demonstration: PLAYED.to_owned() }, now)?;
+    let review = desk.review_demonstration(
+        &ReviewDemonstration { demonstration: PLAYED.to_owned(), review: PLAYED.to_owned() },
+        now,
+    )?;
     let seen = &review.demonstration;
     say("");
     say(&format!("{}: {}, observed by {}", seen.procedure.title, seen.person, seen.observer));

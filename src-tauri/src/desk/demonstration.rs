@@ -6,12 +6,13 @@ use competency::{
     model::Model,
     report::Outcome,
     roles,
-    score::score,
+    score::score_unless,
+    sentence,
     validity::{State, granted_until, grants},
 };
 use contract::{
     Acknowledged, BeginDemonstration, Fault, Next, OpenDemonstration, OpenedDemonstration, Review,
-    ReviewDemonstration, Tap,
+    ReviewDemonstration, StopReview, Stopped, Tap,
 };
 use evidence::{Facts, ProcedurePublished};
 use ledger::{Begin, Begun, Moment};
@@ -98,7 +99,11 @@ impl Desk {
         let underway = self.ended(&request.demonstration)?;
         let demonstration = self.opened(&request.demonstration, now)?;
         let model = Model::new(underway.published.procedure.clone());
-        let report = score(&model, &underway.folded.log);
+        let stop = || self.stopped.is_stopped(&request.review);
+        let report =
+            score_unless(&model, &underway.folded.log, &sentence::minutes, &stop).ok_or_else(|| {
+                Fault::new(Next::TryAgain, "The review was left before it was scored; open it again.")
+            })?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let begin = &underway.begun.begin;
         let would_hold_until = granted_until(
@@ -114,6 +119,12 @@ impl Desk {
             && matches!(holds.state, State::Current | State::DueSoon);
         let would_end = holds.valid_until.filter(|_until| ends && !underway.begun.sealed);
         Ok(Review { demonstration, log: underway.folded.log, report, would_hold_until, would_end })
+    }
+
+    /// Stops a review that the observer has left.
+    pub(crate) fn stop_review(&self, request: &StopReview) -> Stopped {
+        self.stopped.stop(&request.review);
+        Stopped {}
     }
 
     /// A demonstration with everything that it is scored by; it must have ended.

@@ -9,6 +9,7 @@ mod facility;
 mod names;
 mod people;
 mod procedures;
+mod reviews;
 mod seal;
 mod standing;
 
@@ -36,6 +37,7 @@ pub struct Desk {
     ledger: Ledger,
     device: DeviceKey,
     device_secret: [u8; 32],
+    stopped: reviews::StoppedReviews,
 }
 
 /// What came of opening the data folder: the window tells a failure where the person is.
@@ -66,7 +68,7 @@ impl Desk {
             .device_secret(chance::secret)
             .map_err(|error| file_fault("read this device's secret in", folder.root(), &error))?;
         let device = DeviceKey::of(&device_secret).map_err(sealing_fault)?;
-        Ok(Desk { folder, ledger, device, device_secret })
+        Ok(Desk { folder, ledger, device, device_secret, stopped: reviews::StoppedReviews::default() })
     }
 
     /// Everything that only reads, as rosters and histories do.

@@ -9,12 +9,13 @@ use competency::{
     report::{FindingKind, Outcome, StepState},
     sentence::{self, CAUTIONS},
 };
-use contract::{Review, ReviewDemonstration};
-use leptos::prelude::*;
+use contract::{Review, ReviewDemonstration, StopReview};
+use leptos::{prelude::*, task::spawn_local};
 
 use crate::{
     app::Route,
-    pictures,
+    call::call,
+    page as window, pictures,
     widgets::{
         loaded::{ask, loaded},
         title::title,
@@ -24,7 +25,10 @@ use crate::{
 
 /// The review of the demonstration of that id.
 pub(crate) fn review(id: String) -> impl IntoView {
-    let asked = ask(move || ReviewDemonstration { demonstration: id.clone() });
+    let review = window::random_id();
+    let stopped = review.clone();
+    on_cleanup(move || spawn_local(async move { drop(call(StopReview { review: stopped }).await) }));
+    let asked = ask(move || ReviewDemonstration { demonstration: id.clone(), review: review.clone() });
     view! {
         <div class="stack wide">
             {title(words::TITLE)}
