@@ -31,15 +31,24 @@ async fn main() {
     keep(&window, "roster").await;
 
     story::begin(&window).await;
+    // At something like the pace of a real demonstration, so that the times on the pictures say something.
+    pause(4).await;
     story::log_act(&window, "remove-gloves", 1).await;
+    pause(9).await;
     story::log_act(&window, "remove-mask", 2).await;
     window.see("#too-early").await;
     keep(&window, "live").await;
 
+    pause(7).await;
     story::log_act(&window, "remove-goggles", 3).await;
+    pause(6).await;
     story::log_act(&window, "remove-gown", 4).await;
     story::finish(&window).await;
     keep(&window, "review").await;
+}
+
+async fn pause(seconds: u64) {
+    tokio::time::sleep(std::time::Duration::from_secs(seconds)).await;
 }
 
 /// Keeps what is on the screen, with as many colours as flat drawings need.

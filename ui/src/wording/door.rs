@@ -247,7 +247,8 @@ pub(crate) mod settle {
     /// Beside a step that has no tap although a later one was seen; `before` is how its place is told.
     pub(crate) fn should_have_come(before: &str) -> String {
         format!(
-            "When the later act was logged, this had not been. {before}: only if you saw it done before that."
+            "It had not been logged when the later act was. Choose \u{201c}{before}\u{201d} only if you saw it done \
+             before that."
         )
     }
 

@@ -94,7 +94,11 @@ pub(super) fn banner(door: Door) -> impl IntoView {
         <section id="banner" class=class aria-label=words::WORD_NOW>
             {move || match shown.get() {
                 Said::TooEarly { of, first, text } => too_early(door, of, first, text).into_any(),
-                Said::Forbidden { act, why } => two(words::MUST_NOT_HAPPEN, words::forbidden(&act, why)).into_any(),
+                Said::Forbidden { act, why } => view! {
+                    <div class="banner-text" tabindex="0">
+                        <h2>{words::MUST_NOT_HAPPEN}</h2><p>{words::forbidden(&act, why)}</p>
+                    </div>
+                }.into_any(),
                 Said::Due { acts } => two(words::NEXT_MUST_COME, acts).into_any(),
                 Said::Held => two(words::ON_HOLD, words::ON_HOLD_HINT.to_owned()).into_any(),
                 Said::Timing(running, label) => timing(door, running, label).into_any(),

@@ -21,6 +21,10 @@ use crate::{
 pub(super) fn publish(bench: Bench) -> impl IntoView {
     let flaws = bench.read(|draft| check(draft).into_iter().map(|flaw| flaw.text).collect::<Vec<_>>());
     let odds = bench.read(|draft| odd(draft).into_iter().map(|flaw| flaw.text).collect::<Vec<_>>());
+    let published = StoredValue::new(bench.published());
+    let differs = bench.read(move |draft| {
+        published.with_value(|old| old.as_ref().is_none_or(|old| !compare(old, draft).is_empty()))
+    });
     view! {
         <section class="card stack" aria-labelledby="flaws">
             <h2 id="flaws">{move || match flaws.with(Vec::len) {
@@ -34,7 +38,7 @@ pub(super) fn publish(bench: Bench) -> impl IntoView {
             })}
         </section>
         {changes(bench)}
-        {move || flaws.with(Vec::is_empty).then(|| decide(bench))}
+        {move || (flaws.with(Vec::is_empty) && differs.get()).then(|| decide(bench))}
         {drop_it(bench)}
     }
 }
