@@ -78,11 +78,14 @@ fn report<S>(
 /// by outcome, then the fewest critical findings, the least alignment cost, the fewest other findings,
 /// the highest score, and the first in the list. Gives its place in the list; `None` for an empty list.
 pub fn score_family(models: &[Model], log: &Log) -> Option<(usize, Report)> {
-    models
-        .iter()
-        .map(|model| score(model, log))
-        .enumerate()
-        .min_by_key(|(index, report)| (outcome::rank(report), *index))
+    score_family_unless(models, log, &|| false)
+}
+
+/// The same, unless `stop`, which is asked now and then, says yes: then `None`.
+pub fn score_family_unless(models: &[Model], log: &Log, stop: &dyn Fn() -> bool) -> Option<(usize, Report)> {
+    let reports = models.iter().map(|model| score_unless(model, log, &sentence::minutes, stop));
+    let reports = reports.collect::<Option<Vec<Report>>>()?;
+    reports.into_iter().enumerate().min_by_key(|(index, report)| (outcome::rank(report), *index))
 }
 
 /// One log against one procedure, aligned.

@@ -42,6 +42,7 @@ pub(crate) fn procedure(text: &str) -> Procedure {
         title: "Test".to_owned(),
         phase: Phase::Doffing,
         family: None,
+        accepts_family: false,
         precautions: Vec::new(),
         ensemble: Vec::new(),
         validates_in: vec![Mode::Assessed],

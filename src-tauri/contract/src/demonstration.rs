@@ -120,6 +120,8 @@ pub struct Review {
     pub log: Log,
     /// What scoring says.
     pub report: Report,
+    /// Title of the procedure it is scored as, where another accepted sequence of the family fits best.
+    pub kept_as: Option<String>,
     /// Valid through this date if it is sealed as it is; `None` where it grants nothing.
     pub would_hold_until: Option<NaiveDate>,
     /// Through which date a validation holds now that sealing this ends; `None` where it ends none.

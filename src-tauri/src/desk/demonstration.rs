@@ -4,10 +4,9 @@ use chrono::NaiveDate;
 use competency::{
     journal::{self, Folded},
     model::Model,
-    report::Outcome,
+    report::{Outcome, Report},
     roles,
-    score::score_unless,
-    sentence,
+    score::score_family_unless,
     validity::{State, granted_until, grants},
 };
 use contract::{
@@ -97,28 +96,28 @@ impl Desk {
         now: &Moment,
     ) -> Result<Review, Fault> {
         let underway = self.ended(&request.demonstration)?;
-        let demonstration = self.opened(&request.demonstration, now)?;
-        let model = Model::new(underway.published.procedure.clone());
-        let stop = || self.stopped.is_stopped(&request.review);
-        let report =
-            score_unless(&model, &underway.folded.log, &sentence::minutes, &stop).ok_or_else(|| {
-                Fault::new(Next::TryAgain, "The review was left before it was scored; open it again.")
-            })?;
+        let mut demonstration = self.opened(&request.demonstration, now)?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
+        let stop = || self.stopped.is_stopped(&request.review);
+        let Scored { published, report } = scored(&facts, &underway, &stop).ok_or_else(|| {
+            Fault::new(Next::TryAgain, "The review was left before it was scored; open it again.")
+        })?;
         let begin = &underway.begun.begin;
+        let kept_as = (published.hash != underway.published.hash).then(|| published.procedure.title.clone());
+        demonstration.procedure = published.procedure.clone();
         let would_hold_until = granted_until(
             begin.purpose,
             begin.mode,
-            &underway.published.procedure,
+            &published.procedure,
             report.outcome,
             underway.begun.begin.paper_form.unwrap_or_else(|| civil_date(&facts, &underway.begun.moment)),
         );
         let holds = facts.standing(&begin.person, &begin.procedure, civil_date(&facts, now));
         let ends = report.outcome == Outcome::NotYetCompetent
-            && grants(begin.purpose, begin.mode, &underway.published.procedure)
+            && grants(begin.purpose, begin.mode, &published.procedure)
             && matches!(holds.state, State::Current | State::DueSoon);
         let would_end = holds.valid_until.filter(|_until| ends && !underway.begun.sealed);
-        Ok(Review { demonstration, log: underway.folded.log, report, would_hold_until, would_end })
+        Ok(Review { demonstration, log: underway.folded.log, report, kept_as, would_hold_until, would_end })
     }
 
     /// Stops a review that the observer has left.
@@ -183,6 +182,27 @@ impl Desk {
             sealed: begun.sealed,
         })
     }
+}
+
+/// The report of a demonstration, and the procedure that it is of.
+pub(super) struct Scored {
+    pub(super) published: ProcedurePublished,
+    pub(super) report: Report,
+}
+
+/// Scores a demonstration by the procedure it was begun with and by those accepted in its place on that
+/// day, and keeps the best; `None` where `stop` says yes.
+pub(super) fn scored(facts: &Facts, underway: &Underway, stop: &dyn Fn() -> bool) -> Option<Scored> {
+    let begin = &underway.begun.begin;
+    let on = begin.paper_form.unwrap_or_else(|| civil_date(facts, &underway.begun.moment));
+    let own = &underway.published;
+    let others = facts.accepted(&begin.procedure, on).into_iter().filter(|id| *id != begin.procedure);
+    // What was begun with decides what is accepted beside it, even where a later version is in force now.
+    let others = others.filter(|_| own.procedure.accepts_family).filter_map(|id| facts.in_force(&id, on));
+    let mut accepted: Vec<ProcedurePublished> = std::iter::once(own).chain(others).cloned().collect();
+    let models: Vec<Model> = accepted.iter().map(|one| Model::new(one.procedure.clone())).collect();
+    let (best, report) = score_family_unless(&models, &underway.folded.log, stop)?;
+    Some(Scored { published: accepted.swap_remove(best), report })
 }
 
 /// An observer is appointed for the procedure, or current in it, and holds a certificate.

@@ -12,6 +12,8 @@ mod procedures;
 mod reviews;
 mod seal;
 mod standing;
+#[cfg(test)]
+mod tests;
 
 use chrono::NaiveDate;
 use contract::{Fault, Next};

@@ -1,12 +1,17 @@
 //! Sealing: draw, sign in memory, file, and only then write the entry.
 
-use competency::{RULES_VERSION, model::Model, score::score, sentence, validity::granted_until};
+use competency::{RULES_VERSION, sentence, validity::granted_until};
 use contract::{Fault, Next, SealDemonstration, Sealed};
 use evidence::{ActingAs, Author, DemonstrationSealed, Digest, Named, Place, RECORD_FORMAT, Record, digest};
 use ledger::{LedgerError, Moment, NewRecord};
 use sealing::{Facts as SignatureFacts, Signer, sign};
 
-use super::{Desk, PROGRAM, absent, civil_date, demonstration::Underway, facility::count, names::party};
+use super::{
+    Desk, PROGRAM, absent, civil_date,
+    demonstration::{Scored, Underway, scored},
+    facility::count,
+    names::party,
+};
 use crate::{
     fault::{file_fault, ledger_fault, paper_fault, sealing_fault},
     folder::write_whole,
@@ -49,10 +54,10 @@ impl Desk {
         let (id, facility) = facts.facility.as_ref().ok_or_else(|| ledger_fault(LedgerError::NoFacility))?;
         let on = begin.paper_form.unwrap_or_else(|| civil_date(&facts, moment));
         let person = self.person(&begin.person, moment)?;
-        let model = Model::new(underway.published.procedure.clone());
-        let report = score(&model, &underway.folded.log);
+        let Scored { published, report } =
+            scored(&facts, underway, &|| false).ok_or_else(|| absent("score"))?;
         let lasted = underway.folded.log.ended.at_ms.unwrap_or(0);
-        let procedure = &underway.published.procedure;
+        let procedure = &published.procedure;
         Ok(Record {
             format: RECORD_FORMAT,
             facility: Named { id: id.to_string(), name: facility.name.clone() },
@@ -73,7 +78,7 @@ impl Desk {
             zone: facility.zone.clone(),
             on,
             procedure: procedure.clone(),
-            procedure_hash: underway.published.hash,
+            procedure_hash: published.hash,
             trace: underway.lines.clone(),
             log: underway.folded.log.clone(),
             rules: RULES_VERSION,

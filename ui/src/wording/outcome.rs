@@ -38,6 +38,12 @@ pub(crate) mod review {
         format!("Once signed, the validation holds through {until}.")
     }
 
+    pub(crate) fn kept_as(title: &str) -> String {
+        format!(
+            "Scored as \u{201c}{title}\u{201d}: of the sequences accepted here, what was seen fits it best."
+        )
+    }
+
     pub(crate) fn would_end(until: &str) -> String {
         format!("Once signed, it ends the validation that holds through {until}.")
     }

@@ -100,6 +100,8 @@ pub(crate) const VALUES_WHY: &str = "Guidance leaves these to the facility. They
 pub(crate) const MONTHS: &str = "Months a validation holds";
 pub(crate) const MOST_OTHER: &str = "Most findings that are not critical";
 pub(crate) const LEAST_PERCENT: &str = "Least score in percent, if one is asked for";
+pub(crate) const ACCEPTS_FAMILY: &str =
+    "The other sequences of its family are accepted too; the best fit is kept";
 pub(crate) const CONTACT_TIMES: &str = "Contact times, from the label of the product";
 pub(crate) const PRODUCT: &str = "Product";
 pub(crate) const SECONDS: &str = "Seconds";

@@ -61,6 +61,8 @@ pub struct FacilityValues {
     pub pass: PassRule,
     /// How many calendar months a validation holds.
     pub valid_months: u32,
+    /// Whether the other sequences of its family are accepted too.
+    pub accepts_family: bool,
     /// The products and models in use.
     pub equipment: Equipment,
 }
@@ -71,15 +73,17 @@ impl FacilityValues {
         FacilityValues {
             pass: procedure.pass,
             valid_months: procedure.valid_months,
+            accepts_family: procedure.accepts_family,
             equipment: procedure.equipment.clone(),
         }
     }
 
     /// Puts them into a procedure.
     pub fn put(self, procedure: &mut Procedure) {
-        let FacilityValues { pass, valid_months, equipment } = self;
+        let FacilityValues { pass, valid_months, accepts_family, equipment } = self;
         procedure.pass = pass;
         procedure.valid_months = valid_months;
+        procedure.accepts_family = accepts_family;
         procedure.equipment = equipment;
     }
 }

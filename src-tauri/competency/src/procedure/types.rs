@@ -37,6 +37,10 @@ pub struct Procedure {
     /// Procedures that are accepted alternatives of one another share a family.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub family: Option<String>,
+    /// The other sequences of its family that are in force are accepted too: a demonstration is scored
+    /// against each, and the best is kept and named. The facility's to set.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub accepts_family: bool,
     /// The precautions it belongs to.
     pub precautions: Vec<Precaution>,
     /// The equipment, item by item.

@@ -50,6 +50,25 @@ impl Facts {
             && self.in_force(procedure, on).is_none()
     }
 
+    /// The procedures by which one may be shown on a date: itself, and where its version in force accepts
+    /// them the other sequences of its family that are in force.
+    pub fn accepted(&self, procedure: &str, on: NaiveDate) -> Vec<ProcedureId> {
+        let mut accepted = vec![procedure.to_owned()];
+        let Some(own) = self.in_force(procedure, on).map(|published| &published.procedure) else {
+            return accepted;
+        };
+        if own.accepts_family && own.family.is_some() {
+            let alike = |other: &&ProcedureId| {
+                other.as_str() != procedure
+                    && self.in_force(other, on).is_some_and(|published| {
+                        published.procedure.family == own.family && published.procedure.phase == own.phase
+                    })
+            };
+            accepted.extend(self.procedures.keys().filter(alike).cloned());
+        }
+        accepted
+    }
+
     /// The requirement that a person is under for a procedure on a date: the one with the longest lead
     /// time where several hold. What was retired is required of nobody, since nobody could demonstrate it.
     pub fn requirement(&self, person: &str, procedure: &str, on: NaiveDate) -> Option<&RequirementSet> {
@@ -144,11 +163,12 @@ impl Facts {
     fn validations(&self, person: &str, procedure: &str, on: NaiveDate) -> Vec<validity::Attempt> {
         // Evidence from elsewhere has a day but no hour: what was seen here on that day comes after it.
         let mut dated: Vec<(NaiveDate, Option<DateTime<FixedOffset>>, validity::Attempt)> = Vec::new();
-        for attempt in self.attempts(person, procedure, on) {
+        let accepted = self.accepted(procedure, on);
+        for attempt in accepted.iter().flat_map(|one| self.attempts(person, one, on)) {
             let sealed = &attempt.sealed;
             if self.is_validation(sealed) {
                 let (outcome, valid_until) = (sealed.outcome, sealed.valid_until);
-                let cut = self.cut(procedure, Some(sealed), sealed.on, on);
+                let cut = self.cut(&sealed.procedure, Some(sealed), sealed.on, on);
                 let attempt = validity::Attempt { on: sealed.on, outcome, valid_until, cut };
                 dated.push((sealed.on, Some(sealed.begun), attempt));
             }

@@ -50,6 +50,7 @@ fn page(review: &Review) -> impl IntoView + use<> {
     let picture = pictures::order_picture(&model, &review.log, &review.report, 760.0);
     view! {
         <p class="lead">{about}</p>
+        {review.kept_as.clone().map(|title| view! { <p class="note" id="kept-as">{words::kept_as(&title)}</p> })}
         {verdict(review, &model)}
         <section class="stack" aria-labelledby="findings-title">
             <h2 id="findings-title">{words::FINDINGS}</h2>

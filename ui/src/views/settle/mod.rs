@@ -127,11 +127,10 @@ fn one(watch: Watch, question: Question) -> impl IntoView {
         let place_field = place_id.clone();
         let id = if index == 0 { format!("done-{}", step.id) } else { format!("done-{}-{act}", step.id) };
         let word = if several { format!("{}: {label}", words::DONE) } else { words::DONE.to_owned() };
-        let tap = move |_| match place.get_untracked() {
-            Some(before) => {
+        let tap = move |_| {
+            if let Some(before) = place.get_untracked() {
                 watch.tap(Event::LateAct { act: act.clone(), by, before });
-            }
-            None => {
+            } else {
                 asked.set(true);
                 page::focus(&place_field);
             }

@@ -184,26 +184,29 @@ pub(super) fn worn(choices: Choices) -> impl IntoView {
 
 /// For when the tablet was down: the date of the form that the demonstration was observed with.
 pub(super) fn paper_form(choices: Choices) -> impl IntoView {
+    // Asked through a memo, or the field would be made anew, and lose the focus, with every letter.
+    let from_paper = Memo::new(move |_| choices.paper_form.with(Option::is_some));
     let inside = move || {
-        match choices.paper_form.with(Option::is_some) {
-        false => view! {
-            <div><button type="button" class="button" id="from-paper"
-                on:click=move |_| choices.paper_form.set(Some(String::new()))>{words::FROM_PAPER}</button></div>
+        if from_paper.get() {
+            view! {
+                <p class="quiet-text">{words::FROM_PAPER_WHY}</p>
+                <div class="field">
+                    <label for="form-date">{words::FORM_DATE}</label>
+                    <input id="form-date" type="text" autocomplete="off" aria-describedby="form-date-hint"
+                        on:input:target=move |event| choices.paper_form.set(Some(event.target().value())) />
+                    <p class="hint" id="form-date-hint">{words::FORM_DATE_HINT}</p>
+                </div>
+                <div><button type="button" class="button plain"
+                    on:click=move |_| choices.paper_form.set(None)>{words::NOT_FROM_PAPER}</button></div>
+            }
+            .into_any()
+        } else {
+            view! {
+                <div><button type="button" class="button" id="from-paper"
+                    on:click=move |_| choices.paper_form.set(Some(String::new()))>{words::FROM_PAPER}</button></div>
+            }
+            .into_any()
         }
-        .into_any(),
-        true => view! {
-            <p class="quiet-text">{words::FROM_PAPER_WHY}</p>
-            <div class="field">
-                <label for="form-date">{words::FORM_DATE}</label>
-                <input id="form-date" type="text" autocomplete="off" aria-describedby="form-date-hint"
-                    on:input:target=move |event| choices.paper_form.set(Some(event.target().value())) />
-                <p class="hint" id="form-date-hint">{words::FORM_DATE_HINT}</p>
-            </div>
-            <div><button type="button" class="button plain"
-                on:click=move |_| choices.paper_form.set(None)>{words::NOT_FROM_PAPER}</button></div>
-        }
-        .into_any(),
-    }
     };
     part("part-paper", words::PAPER, inside)
 }

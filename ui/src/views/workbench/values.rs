@@ -5,7 +5,7 @@ use leptos::prelude::*;
 
 use super::{
     bench::Bench,
-    inputs::{lines, number, text},
+    inputs::{lines, number, text, tick},
 };
 use crate::wording::workbench as words;
 
@@ -30,6 +30,8 @@ pub(super) fn values(bench: Bench) -> impl IntoView {
                     bench.read(|draft| draft.pass.min_percent),
                     move |least| set(&|all| all.pass.min_percent = least))}
             </div>
+            {tick("accepts-family".to_owned(), words::ACCEPTS_FAMILY, bench.read(|draft| draft.accepts_family),
+                move |on| set(&|all| all.accepts_family = on))}
         </section>
         {move || (!acts.with(Vec::is_empty)).then(|| view! {
             <section class="card stack" aria-labelledby="contact-times">

@@ -13,6 +13,10 @@ pub(super) fn check(procedure: &Procedure, flaws: &mut Flaws) {
     stable_name("/id", "A procedure's id", &procedure.id, flaws);
     if let Some(family) = &procedure.family {
         stable_name("/family", "A family's name", family, flaws);
+    } else if procedure.accepts_family {
+        let text =
+            "It accepts the other sequences of its family, but names no family; name one, or leave this out.";
+        flaws.add("/accepts_family", text);
     }
     let steps = procedure.steps.iter().map(|step| &*step.id);
     unique("/steps", "step", "id", steps, flaws);

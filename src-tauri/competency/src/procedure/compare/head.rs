@@ -13,6 +13,7 @@ pub(super) fn compare(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
         title,
         phase: now_phase,
         family: now_family,
+        accepts_family,
         precautions,
         ensemble,
         validates_in,
@@ -38,6 +39,14 @@ pub(super) fn compare(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
     }
     if before.family != *now_family {
         family(before.family.as_deref(), now_family.as_deref(), told);
+    }
+    if before.accepts_family != *accepts_family {
+        let text = if *accepts_family {
+            "The other sequences of its family are now accepted too."
+        } else {
+            "The other sequences of its family are no longer accepted in its place."
+        };
+        told.add(Subject::Family, Turn::by(&before.accepts_family, accepts_family), None, text.to_owned());
     }
     told.lists((&before.ensemble, ensemble), Subject::Ensemble, None, |item, turn| match turn {
         Turn::More => format!("“{item}” was added to the ensemble."),
