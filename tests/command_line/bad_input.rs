@@ -11,6 +11,7 @@ fn refused(arguments: &[&str], expected: &[&str]) {
     let output = doorside(arguments);
     let sentence = String::from_utf8_lossy(&output.stderr);
     assert_eq!(output.status.code(), Some(2), "{arguments:?}: {sentence}");
+    assert_eq!(sentence.trim_end().lines().count(), 1, "{arguments:?} is told in one line: {sentence}");
     assert!(output.stdout.is_empty(), "{arguments:?} printed an answer all the same");
     for part in expected {
         assert!(sentence.contains(part), "{arguments:?} should say {part:?}: {sentence}");
@@ -46,9 +47,12 @@ fn files_that_are_not_there_or_not_what_they_should_be() {
     refused(&["score", "--procedure", &procedure, "--log", &wrong], &["wrong.json:2:19"]);
     refused(&["score", "--procedure", &procedure, "--log", &unsorted], &["unsorted.json:1:"]);
     refused(&["record", "verify", "nowhere.pdf"], &["nowhere.pdf", "record"]);
-    refused(&["record", "verify", &log, "--trust", &prose], &["prose.json", "certificate"]);
+    refused(&["record", "verify", &log], &["log.json", "is no PDF"]);
+    let pdf = kept(&folder, "plain.pdf", "%PDF-1.7\n");
+    refused(&["record", "verify", &pdf, "--trust", &prose], &["prose.json", "certificate"]);
     refused(&["procedure", "check", "nowhere.json"], &["nowhere.json"]);
-    refused(&["roster", "--as-of", "the 3rd of May"], &["--as-of"]);
+    refused(&["roster", "--as-of", "the 3rd of May"], &["--as-of", "see doorside --help"]);
+    refused(&["score", "--procedure", &procedure], &["--log", "see doorside --help"]);
 }
 
 #[test]

@@ -49,8 +49,12 @@ pub enum Event {
     },
     /// A condition was observed, now.
     Condition { condition: ConditionId },
-    /// A contamination event, now.
-    Contamination { event: Contamination },
+    /// A contamination event. It happened when the observer began to enter it: so many ms before this line.
+    Contamination {
+        event: Contamination,
+        #[serde(default)]
+        ago_ms: u32,
+    },
     /// The observer could not see this step.
     NotSeen { step: StepId },
     /// The observer answered that this step was not done.

@@ -30,9 +30,14 @@ pub(super) fn score(procedure_file: &Path, log_file: &Path, json: bool) -> Resul
     Ok(Ending::Done)
 }
 
-/// One line a flaw, each with its place.
-pub(super) fn flawed(file: &Path, flaws: &[Flaw]) -> Complaint {
-    Complaint::new(flaws.iter().map(|flaw| placed(file, flaw)).collect::<Vec<_>>().join("\n"))
+/// The first flaw with its place, and how many more there are.
+fn flawed(file: &Path, flaws: &[Flaw]) -> Complaint {
+    let first = flaws.first().map(|flaw| placed(file, flaw)).unwrap_or_default();
+    Complaint::new(match flaws.len().saturating_sub(1) {
+        0 => first,
+        1 => format!("{first} There is one more flaw after it."),
+        more => format!("{first} There are {more} more flaws after it."),
+    })
 }
 
 /// A flaw with the file it is in.

@@ -70,8 +70,10 @@ pub fn fold(lines: &[Line], mode: Mode, conditions: &[ConditionId]) -> Folded {
     let mut end = None;
     let mut observed: BTreeMap<&str, Observation> = BTreeMap::new();
     let (mut not_done, mut notes) = (Vec::new(), Vec::new());
+    let mut earlier_ms = 0;
     for (_, line) in alive() {
-        amend(&mut observed, line);
+        amend(&mut observed, line, earlier_ms);
+        earlier_ms = line.at_ms;
         if let Event::Note { of, text } = &line.event {
             notes.push(Note { of: of.clone(), at_ms: line.at_ms, text: text.clone() });
         }
@@ -156,8 +158,8 @@ fn in_place(lines: &[Line]) -> Vec<&str> {
     order
 }
 
-/// Adds what a line says to the observations made so far.
-fn amend<'a>(observed: &mut BTreeMap<&'a str, Observation>, line: &'a Line) {
+/// Adds what a line says to the observations made so far; `earlier_ms` is when the line before it was made.
+fn amend<'a>(observed: &mut BTreeMap<&'a str, Observation>, line: &'a Line, earlier_ms: i64) {
     let seen = |what: What, by: By, late: bool| {
         let timed = !late && !matches!(what, What::NotSeen(_));
         Observation {
@@ -178,7 +180,13 @@ fn amend<'a>(observed: &mut BTreeMap<&'a str, Observation>, line: &'a Line) {
         Event::Act { act, by } => add(seen(What::Act(act.clone()), *by, false)),
         Event::LateAct { act, by, .. } => add(seen(What::Act(act.clone()), *by, true)),
         Event::Condition { condition } => add(seen(What::Condition(condition.clone()), By::Wearer, false)),
-        Event::Contamination { event } => add(seen(What::Contamination(event.clone()), By::Wearer, false)),
+        Event::Contamination { event, ago_ms } => {
+            let mut happened = seen(What::Contamination(event.clone()), By::Wearer, false);
+            // Never before what was logged earlier: the log is in the order in which things happened.
+            let began = line.at_ms.saturating_sub(i64::from(*ago_ms)).max(earlier_ms);
+            happened.at_ms = Some(began);
+            add(happened);
+        }
         Event::NotSeen { step } => add(seen(What::NotSeen(step.clone()), By::Wearer, false)),
         Event::ActEnded { of } => {
             if let Some(act) = observed.get_mut(of.as_str())

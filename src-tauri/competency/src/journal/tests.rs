@@ -1,7 +1,7 @@
 //! The fold: one line of taps a case.
 
 use super::{Event, Line, fold};
-use crate::log::{Held, HowEnded, What};
+use crate::log::{Contamination, Held, HowEnded, What};
 use crate::procedure::{By, Mode};
 
 /// Lines `0`, `1`, ... one second apart: `act`, `undo 0`, `late act 0`, `end-of 0`, `prompt 0`,
@@ -97,4 +97,23 @@ fn times_holds_and_ends() {
     let folded = fold(&lines("a,end,undo 1,hold,b"), Mode::Assessed, &[]);
     assert_eq!((folded.ended, folded.on_hold), (false, true));
     assert_eq!(folded.log.held, [Held { from_ms: 3000, until_ms: 4000 }]);
+}
+
+#[test]
+fn a_contamination_event_happened_when_it_was_reached_for() {
+    let line = |id: &str, at_ms: i64, event: Event| Line { id: id.to_owned(), at_ms, event };
+    let act = || Event::Act { act: "a".to_owned(), by: By::Wearer };
+    let happened = |ago_ms: u32| {
+        let event = Contamination { site: "face".to_owned(), from: "gloves".to_owned(), recognised_by: None };
+        let lines = [
+            line("1", 5_000, act()),
+            line("2", 30_000, Event::Contamination { event, ago_ms }),
+            line("3", 31_000, act()),
+        ];
+        let log = fold(&lines, Mode::Assessed, &[]).log;
+        log.observations.iter().map(|seen| seen.at_ms.unwrap()).collect::<Vec<_>>()
+    };
+    assert_eq!(happened(0), [5_000, 30_000, 31_000]);
+    assert_eq!(happened(12_000), [5_000, 18_000, 31_000]);
+    assert_eq!(happened(60_000), [5_000, 5_000, 31_000], "never before what was logged earlier");
 }

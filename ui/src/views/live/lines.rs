@@ -60,7 +60,7 @@ fn shown(form: &Form, line: &Line) -> Option<Shown> {
             let known = model.procedure().conditions.iter().find(|known| known.id == *condition);
             known.map_or_else(|| condition.clone(), |known| known.text.clone())
         }
-        Event::Contamination { event } => door::contamination_line(&event.site, &event.from),
+        Event::Contamination { event, .. } => door::contamination_line(&event.site, &event.from),
         Event::NotSeen { step: id } => format!("{}: {}", door::live::NOT_SEEN, step(id)),
         Event::NotDone { step: id } => format!("{}: {}", door::settle::NOT_DONE, step(id)),
         Event::Note { text, .. } => text.clone(),

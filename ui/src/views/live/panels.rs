@@ -73,9 +73,13 @@ pub(super) fn contamination(door: Door) -> impl IntoView {
         all.push(words::SURFACE.to_owned());
         all
     });
+    // It happened when the observer reached for it, not when the last question was answered.
+    let began = page::now_ms();
+    let assisted = door.watch.peek(|form| form.opened().assistant.is_some());
     let log = move |recognised_by: Option<By>| {
         if let (Some(site), Some(from)) = (site.get_untracked(), from.get_untracked()) {
-            door.tap(Event::Contamination { event: Contamination { site, from, recognised_by } });
+            let ago_ms = u32::try_from(page::now_ms() - began).unwrap_or(0);
+            door.tap(Event::Contamination { event: Contamination { site, from, recognised_by }, ago_ms });
         }
     };
     let inside = move || match (site.get(), from.get()) {
@@ -93,9 +97,10 @@ pub(super) fn contamination(door: Door) -> impl IntoView {
         }
         (Some(_), Some(_)) => {
             let people = [Some(By::Wearer), Some(By::Observer), Some(By::Assistant), None];
+            let there = people.into_iter().filter(|who| assisted || *who != Some(By::Assistant));
             let each =
-                people.map(|who| choice(who.map_or(words::NOBODY, wording::by).to_owned(), move || log(who)));
-            view! { <p class="panel-ask">{words::NOTICED}</p>{each.into_iter().collect_view()} }.into_any()
+                there.map(|who| choice(who.map_or(words::NOBODY, wording::by).to_owned(), move || log(who)));
+            view! { <p class="panel-ask">{words::NOTICED}</p>{each.collect_view()} }.into_any()
         }
     };
     panel(door, words::CONTAMINATION, inside)

@@ -31,7 +31,7 @@ fn taps(seed: u64) -> (Model, Vec<Line>) {
             What::Act(act) => Event::Act { act, by: By::Wearer },
             What::Condition(condition) => Event::Condition { condition },
             What::NotSeen(step) => Event::NotSeen { step },
-            What::Contamination(event) => Event::Contamination { event },
+            What::Contamination(event) => Event::Contamination { event, ago_ms: 0 },
         };
         tap(&mut chance, event);
     }
