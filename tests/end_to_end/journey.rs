@@ -16,8 +16,10 @@ async fn the_whole_job_in_the_real_window() {
     let warning = window.text("#banner").await;
     assert!(warning.contains("Too early"), "{warning}");
     assert!(
-        warning.contains("first “Gown off”, and 2 more steps"),
-        "it names the nearest that comes first: {warning}"
+        warning.contains(
+            "first “Gown off”, before that “Goggles off” or “Face shield off”, before that “Gloves off”"
+        ),
+        "it names what comes first, nearest first: {warning}"
     );
     assert!(warning.contains("Nose and mouth would be bare"), "and says why: {warning}");
     story::log_act(&window, "remove-gloves", 2).await;

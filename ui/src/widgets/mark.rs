@@ -23,8 +23,13 @@ pub(crate) fn ActShape(
     state: ActState,
     /// It answers a response that is due.
     due: bool,
+    /// It was done before its turn.
+    early: bool,
 ) -> impl IntoView {
-    let path = if due {
+    let path = if early {
+        // A bar and a dot, in the place of the tick.
+        "M12 3v11M12 19.500v.5"
+    } else if due {
         // An arrow that comes down on a line: this, next.
         "M12 3v12M6 10l6 6 6-6M5 21h14"
     } else {

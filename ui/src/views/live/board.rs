@@ -107,6 +107,13 @@ struct Looks {
     by: By,
 }
 
+impl Looks {
+    /// It was done, and before its turn: that stays to be seen.
+    fn was_early(&self) -> bool {
+        self.too_early && self.mark.is_some_and(|mark| mark.state == ActState::Done)
+    }
+}
+
 fn looks(form: &Form, act: &str) -> Looks {
     let mark = form.live().act_mark(form.model(), act);
     Looks {
@@ -134,7 +141,8 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
         let due = looks.mark.is_some_and(|mark| mark.due);
         let state = looks.mark.map_or("", |mark| state_class(mark.state));
         format!(
-            "{kind} {state}{}{}",
+            "{kind} {state}{}{}{}",
+            if looks.was_early() { " early" } else { "" },
             if due { " is-due" } else { "" },
             if looks.waits { " waits" } else { "" }
         )
@@ -150,8 +158,7 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
         }
         let Some(mark) = looks.mark else { return String::new() };
         let word = if mark.due { words::NEXT_MUST_COME } else { door::mark(mark.state) };
-        let state =
-            door::tile(word, looks.last_ms, mark.times, looks.too_early && mark.state == ActState::Done);
+        let state = door::tile(word, looks.last_ms, mark.times, looks.was_early());
         match looks.by {
             By::Wearer => state,
             by @ (By::Assistant | By::Observer) => door::by_other(by, &state),
@@ -169,7 +176,8 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
         <button type="button" class=class id=format!("act-{}", tile.act) on:click=tap>
             <span class="tile-shape">{move || {
                 let looks = looks.get();
-                looks.mark.map(|mark| view! { <ActShape state=mark.state due=mark.due /> })
+                let early = looks.was_early();
+                looks.mark.map(|mark| view! { <ActShape state=mark.state due=mark.due early=early /> })
             }}</span>
             <span class="tile-state">{under}</span>
             <strong>{label}</strong>
