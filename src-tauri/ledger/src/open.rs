@@ -19,8 +19,11 @@ use crate::{
 };
 
 /// Every migration there ever was, oldest first. A shipped one is never edited.
-const MIGRATIONS: &[&str] =
-    &[include_str!("../migrations/0001-begin.sql"), include_str!("../migrations/0002-drafts-and-forms.sql")];
+const MIGRATIONS: &[&str] = &[
+    include_str!("../migrations/0001-begin.sql"),
+    include_str!("../migrations/0002-drafts-and-forms.sql"),
+    include_str!("../migrations/0003-wrong-pins.sql"),
+];
 
 /// Marks the file as a ledger: `DOOR` in ASCII. The first migration writes it.
 const APPLICATION_ID: i64 = 0x444f_4f52;

@@ -4,9 +4,7 @@ use p256::{
     elliptic_curve::Generate,
 };
 
-use crate::{Certificate, SealedKey, SealingError, Seed, vault::Purpose};
-
-const LEAST_PIN: usize = 6;
+use crate::{Certificate, SealedKey, SealingError, Seed, check_pin, vault::Purpose};
 
 /// An observer's private key, before it has a certificate.
 #[derive(Debug)]
@@ -32,14 +30,6 @@ impl ObserverKey {
         let key = sealed.open(Purpose::Observer, pin, device_secret, SealingError::WrongPin)?;
         Ok(ObserverKey { key })
     }
-}
-
-/// Whether a PIN may be set: six digits or more, digits only.
-pub fn check_pin(pin: &str) -> Result<(), SealingError> {
-    if pin.len() < LEAST_PIN || !pin.bytes().all(|byte| byte.is_ascii_digit()) {
-        return Err(SealingError::PinTooShort);
-    }
-    Ok(())
 }
 
 /// Somebody who can sign: a key, its certificate and the authority that issued it.
