@@ -96,6 +96,8 @@ kinds! {
     OutsideEvidenceAccepted = "outside-evidence-accepted", version 1;
     /// A sealed demonstration or an accepted evidence no longer counts.
     RecordVoided = "record-voided", version 1;
+    /// A sealed demonstration or an accepted evidence says something wrong, and what is right.
+    RecordCorrected = "record-corrected", version 1;
 }
 
 /// The facility begins.
@@ -318,7 +320,8 @@ pub struct OutsideEvidenceAccepted {
     pub valid_until: NaiveDate,
 }
 
-/// A sealed demonstration or an accepted evidence no longer counts. It stays, and so does this.
+/// A sealed demonstration, an accepted evidence or a correction no longer counts. It stays, and so does
+/// this, for good: what was voided by mistake is demonstrated again.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct RecordVoided {
@@ -328,6 +331,40 @@ pub struct RecordVoided {
     pub person: PersonId,
     /// Why.
     pub reason: String,
+}
+
+/// A sealed demonstration or an accepted evidence says something wrong, and this is right. What was sealed
+/// stays as it is; a correction that is wrong itself is voided like a record.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RecordCorrected {
+    /// Id of the entry that says something wrong.
+    pub entry: Uuid,
+    /// The person whose record it is.
+    pub person: PersonId,
+    /// What is right.
+    pub correction: Correction,
+    /// Why.
+    pub reason: String,
+}
+
+/// What is right. An outcome is never corrected: whoever doubts it voids the record, and the person is
+/// observed again.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "what", rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Correction {
+    /// It was carried out on another civil date, such as where the device's clock was wrong.
+    Date {
+        /// The civil date.
+        on: NaiveDate,
+        /// Valid through this date, counted anew; `None` where it grants nothing.
+        valid_until: Option<NaiveDate>,
+    },
+    /// Anything else, in words. It shows beside the record, and changes nobody's standing.
+    Note {
+        /// What it should say.
+        text: String,
+    },
 }
 
 impl Body {
@@ -341,6 +378,7 @@ impl Body {
             Body::DemonstrationSealed(body) => Some(&body.person),
             Body::OutsideEvidenceAccepted(body) => Some(&body.person),
             Body::RecordVoided(body) => Some(&body.person),
+            Body::RecordCorrected(body) => Some(&body.person),
             Body::FacilityCreated(_)
             | Body::UnitAdded(_)
             | Body::RequirementSet(_)

@@ -1,6 +1,9 @@
 //! What is true, and since when it is known: the one fold over entries.
 
+mod amended;
 mod asking;
+#[cfg(test)]
+mod corrections;
 #[cfg(test)]
 mod standings;
 #[cfg(test)]
@@ -8,13 +11,15 @@ mod tests;
 
 use std::collections::BTreeMap;
 
-use chrono::NaiveDate;
+use chrono::{DateTime, FixedOffset, NaiveDate};
 use uuid::Uuid;
 
+pub use amended::Dates;
+
 use crate::{
-    Author, Body, CertificateIssued, DemonstrationSealed, Digest, Entry, FacilityCreated, ObserverAppointed,
-    OutsideEvidenceAccepted, PersonId, ProcedureId, ProcedurePublished, ProcedureRetired, RequirementSet,
-    UnitId,
+    Author, Body, CertificateIssued, Correction, DemonstrationSealed, Digest, Entry, FacilityCreated,
+    ObserverAppointed, OutsideEvidenceAccepted, PersonId, ProcedureId, ProcedurePublished, ProcedureRetired,
+    RequirementSet, UnitId,
 };
 
 /// What a set of entries says. Two dates are kept apart: when a thing was true (a civil date in the
@@ -36,6 +41,9 @@ pub struct Facts {
     pub retired: BTreeMap<ProcedureId, Vec<Retired>>,
     /// What was taken back, by the id of the entry that no longer counts. Conflicting ones all stand.
     pub voided: BTreeMap<Uuid, Vec<Voided>>,
+    /// What was corrected, by the id of the entry that says something wrong, in the order of the entries.
+    /// Conflicting ones all stand; see [`Facts::disputed`].
+    pub corrected: BTreeMap<Uuid, Vec<Corrected>>,
     /// How many entries are of a kind that this program does not know. Where it is not 0, whatever is
     /// computed from these facts may be incomplete, and must say so.
     pub unknown: u32,
@@ -103,10 +111,31 @@ pub struct Attempt {
 /// Why something no longer counts.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Voided {
+    /// Id of the entry that says so.
+    pub entry: Uuid,
     /// Why.
     pub reason: String,
     /// Who says so.
     pub author: Author,
+    /// When they said so, by the clock of the device.
+    pub at: DateTime<FixedOffset>,
+    /// The day it was known.
+    pub known_on: NaiveDate,
+}
+
+/// What should stand in the place of something.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Corrected {
+    /// Id of the entry that says so.
+    pub entry: Uuid,
+    /// What is right.
+    pub correction: Correction,
+    /// Why.
+    pub reason: String,
+    /// Who says so.
+    pub author: Author,
+    /// When they said so, by the clock of the device.
+    pub at: DateTime<FixedOffset>,
     /// The day it was known.
     pub known_on: NaiveDate,
 }
@@ -182,8 +211,18 @@ impl Facts {
                 self.people.entry(body.person.clone()).or_default().outside.push((entry.id, *body));
             }
             Body::RecordVoided(body) => self.voided.entry(body.entry).or_default().push(Voided {
+                entry: entry.id,
                 reason: body.reason,
                 author: entry.author,
+                at: entry.wall,
+                known_on,
+            }),
+            Body::RecordCorrected(body) => self.corrected.entry(body.entry).or_default().push(Corrected {
+                entry: entry.id,
+                correction: body.correction,
+                reason: body.reason,
+                author: entry.author,
+                at: entry.wall,
                 known_on,
             }),
             Body::Unknown { .. } => self.unknown += 1,
