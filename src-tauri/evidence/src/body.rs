@@ -1,3 +1,5 @@
+use std::collections::BTreeMap;
+
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::{
     log::HowEnded,
@@ -9,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use uuid::Uuid;
 
-use crate::{DemonstrationId, Digest, EvidenceError, PersonId, ProcedureId, UnitId, upcast::to_latest};
+use crate::{DemonstrationId, Digest, EvidenceError, PersonId, ProcedureId, Seen, UnitId, upcast::to_latest};
 
 macro_rules! kinds {
     ($($(#[$doc:meta])* $name:ident = $kind:literal, version $version:literal;)*) => {
@@ -86,6 +88,8 @@ kinds! {
     ObserverAppointed = "observer-appointed", version 1;
     /// A person holds a certificate to sign with.
     CertificateIssued = "certificate-issued", version 1;
+    /// A certificate holds no longer.
+    CertificateRevoked = "certificate-revoked", version 1;
     /// A procedure is in force in a version.
     ProcedurePublished = "procedure-published", version 2;
     /// A procedure is no longer in force, in any version so far.
@@ -200,6 +204,26 @@ pub struct CertificateIssued {
     pub not_before: DateTime<FixedOffset>,
     /// Valid until.
     pub not_after: DateTime<FixedOffset>,
+}
+
+/// A certificate holds no longer: its observer left, or a tablet was lost.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CertificateRevoked {
+    /// Whose it is.
+    pub person: PersonId,
+    /// SHA-256 of the certificate (DER).
+    pub fingerprint: Digest,
+    /// Since when.
+    pub at: DateTime<FixedOffset>,
+    /// Why.
+    pub reason: String,
+    /// The last entry of each stream that is accepted from its holder. What stands after it, or in a
+    /// stream that is not named, was written with a key that may have been in other hands, whatever
+    /// moment it claims.
+    pub last_accepted: BTreeMap<Uuid, Seen>,
+    /// The revocation list that the authority signed, as PEM text; new records carry it.
+    pub list: String,
 }
 
 /// A procedure is in force in a version.
@@ -382,6 +406,8 @@ impl Body {
             Body::FacilityCreated(_)
             | Body::UnitAdded(_)
             | Body::RequirementSet(_)
+            // It may touch whoever its holder observed, so it belongs to everyone's facts.
+            | Body::CertificateRevoked(_)
             | Body::ProcedurePublished(_)
             | Body::ProcedureRetired(_)
             | Body::Unknown { .. } => None,

@@ -5,6 +5,8 @@ mod asking;
 #[cfg(test)]
 mod corrections;
 #[cfg(test)]
+mod revocations;
+#[cfg(test)]
 mod standings;
 #[cfg(test)]
 mod tests;
@@ -17,9 +19,9 @@ use uuid::Uuid;
 pub use amended::Dates;
 
 use crate::{
-    Author, Body, CertificateIssued, Correction, DemonstrationSealed, Digest, Entry, FacilityCreated,
-    ObserverAppointed, OutsideEvidenceAccepted, PersonId, ProcedureId, ProcedurePublished, ProcedureRetired,
-    RequirementSet, UnitId,
+    Author, Body, CertificateIssued, CertificateRevoked, Correction, DemonstrationSealed, Digest, Entry,
+    FacilityCreated, ObserverAppointed, OutsideEvidenceAccepted, PersonId, Place, ProcedureId,
+    ProcedurePublished, ProcedureRetired, RequirementSet, UnitId,
 };
 
 /// What a set of entries says. Two dates are kept apart: when a thing was true (a civil date in the
@@ -44,6 +46,8 @@ pub struct Facts {
     /// What was corrected, by the id of the entry that says something wrong, in the order of the entries.
     /// Conflicting ones all stand; see [`Facts::disputed`].
     pub corrected: BTreeMap<Uuid, Vec<Corrected>>,
+    /// Certificates that hold no longer, in the order of the entries; each carries the authority's list.
+    pub revoked: Vec<CertificateRevoked>,
     /// How many entries are of a kind that this program does not know. Where it is not 0, whatever is
     /// computed from these facts may be incomplete, and must say so.
     pub unknown: u32,
@@ -100,6 +104,8 @@ pub struct Retired {
 pub struct Attempt {
     /// Id of its entry.
     pub entry: Uuid,
+    /// Where its entry stands.
+    pub place: Place,
     /// What was sealed.
     pub sealed: DemonstrationSealed,
     /// Who sealed it.
@@ -187,6 +193,7 @@ impl Facts {
             Body::CertificateIssued(body) => {
                 self.people.entry(body.person.clone()).or_default().certificates.push(*body);
             }
+            Body::CertificateRevoked(body) => self.revoked.push(*body),
             Body::ProcedurePublished(published) => self
                 .procedures
                 .entry(published.procedure.id.clone())
@@ -202,6 +209,7 @@ impl Facts {
             Body::DemonstrationSealed(sealed) => {
                 self.people.entry(sealed.person.clone()).or_default().attempts.push(Attempt {
                     entry: entry.id,
+                    place: entry.place,
                     sealed: *sealed,
                     author: entry.author,
                     known_on,

@@ -36,6 +36,7 @@ mod device;
 mod error;
 mod observer;
 mod pin;
+mod revocation;
 mod seed;
 mod sign;
 mod vault;
@@ -47,10 +48,11 @@ pub use device::{DeviceKey, DevicePublic};
 pub use error::SealingError;
 pub use observer::{ObserverKey, Signer};
 pub use pin::{PinDelay, check_pin, pin_delay};
+pub use revocation::{RevocationList, Revoked, WhyRevoked};
 pub use seed::Seed;
 pub use sign::{Facts, sign};
 pub use vault::SealedKey;
-pub use verify::{Check, Reason, Signature, Standing, Verdict, verify};
+pub use verify::{Check, Reason, Signature, Standing, Verdict, verify, verify_with};
 
 #[cfg(test)]
 mod tests;

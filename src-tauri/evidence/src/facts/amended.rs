@@ -46,6 +46,17 @@ impl Facts {
         self.corrected_dates(entry).min_by_key(|dates| (dates.valid_until, dates.on)).unwrap_or(said)
     }
 
+    /// Whether an attempt was sealed with a certificate that was not revoked, or stands no later in its
+    /// stream than the last entry accepted from the holder. Where it was revoked more than once, every
+    /// revocation must accept it.
+    pub fn accepted(&self, attempt: &Attempt) -> bool {
+        let place = attempt.place;
+        self.revoked
+            .iter()
+            .filter(|revoked| attempt.author.certificate == Some(revoked.fingerprint))
+            .all(|revoked| revoked.last_accepted.get(&place.stream).is_some_and(|last| place.seq <= last.seq))
+    }
+
     fn corrected_dates(&self, entry: Uuid) -> impl Iterator<Item = Dates> {
         self.corrections(entry).filter_map(|corrected| match corrected.correction {
             Correction::Date { on, valid_until } => Some(Dates { on, valid_until }),

@@ -98,6 +98,7 @@ impl Facts {
                 attempt.sealed.procedure == procedure
                     && self.dates(attempt).on <= on
                     && self.counts(attempt.entry)
+                    && self.accepted(attempt)
             })
             .collect();
         // A stable sort: attempts that began at the same moment keep the order of their entries.
