@@ -23,7 +23,7 @@ mod upcast;
 
 pub use body::*;
 pub use canonical::{canonical, read_strictly};
-pub use digest::{Digest, digest, name_digest, procedure_hash};
+pub use digest::{Digest, digest, digest_of, name_digest, procedure_hash};
 pub use entry::{ActingAs, Author, Draft, ENTRY_FORMAT, Entry, Place, Seen};
 pub use error::EvidenceError;
 pub use facts::{

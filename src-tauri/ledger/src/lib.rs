@@ -33,6 +33,7 @@
 //! # Ok(()) }
 //! ```
 
+mod backup;
 mod check;
 mod columns;
 mod drafts;
@@ -49,6 +50,7 @@ mod reader;
 mod records;
 mod space;
 
+pub use backup::{BackupContents, BackupError, Check, Restored, restore};
 pub use check::{Checked, Known, Verify};
 pub use drafts::KeptDraft;
 pub use entries::{Deed, NewPerson, Sign, Signature, Signer, Stamp, Written};
