@@ -30,6 +30,11 @@
 //! let people = facts.members(None, now.wall.date_naive());
 //! let found = ledger.reader().search_names("schmidt", 20)?;
 //! let filed = ledger.reader().record(&begin.demonstration)?;
+//! // A PIN: ask `sealing::pin_delay`, count the try before it is made, and forget it when the key opened.
+//! let state = ledger.reader().pin_state("person-7")?;
+//! let (tries, since) = (state.tries, state.since_last(&now));
+//! ledger.pin_failed("person-7", &now)?;
+//! ledger.pin_opened("person-7")?;
 //! # Ok(()) }
 //! ```
 

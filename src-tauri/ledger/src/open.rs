@@ -296,6 +296,37 @@ mod tests {
         assert!(ledger.has_reserve(), "taken again once there is room");
     }
 
+    /// Every statement that made the file.
+    fn schema(folder: &Path) -> Vec<(String, Option<String>)> {
+        Connection::open(database(folder))
+            .unwrap()
+            .prepare("SELECT name, sql FROM sqlite_schema ORDER BY name")
+            .unwrap()
+            .query_map([], |row| Ok((row.get("name")?, row.get("sql")?)))
+            .unwrap()
+            .collect::<Result<_, _>>()
+            .unwrap()
+    }
+
+    #[test]
+    fn a_file_of_any_earlier_version_becomes_what_a_fresh_one_is() {
+        let fresh = tempfile::tempdir().unwrap();
+        drop(Ledger::open(fresh.path(), &mut Uuid::nil).unwrap());
+        for earlier in 1..MIGRATIONS.len() {
+            let folder = tempfile::tempdir().unwrap();
+            let mut connection = Connection::open(database(folder.path())).unwrap();
+            migrations().to_version(&mut connection, earlier).unwrap();
+            install(&mut connection, &mut || Uuid::from_u128(7)).unwrap();
+            drop(connection);
+            assert!(matches!(Reader::open(folder.path()), Err(LedgerError::Older)), "version {earlier}");
+            let ledger = Ledger::open(folder.path(), &mut Uuid::nil).unwrap();
+            let stream = ledger.reader().installation().unwrap().stream;
+            drop(ledger);
+            assert_eq!(stream, Uuid::from_u128(7), "what was there stays");
+            assert_eq!(schema(folder.path()), schema(fresh.path()), "version {earlier}");
+        }
+    }
+
     #[test]
     fn migrations_apply_from_nothing_and_are_valid() {
         migrations().validate().unwrap();

@@ -25,6 +25,12 @@
 //! let signed = sign(pdf, &signer, &facts).unwrap_or_default();
 //! let verdict = verify(&signed, &[authority.certificate().clone()]);
 //! println!("{}", verdict.sentence());
+//! // The tablet is lost: new records carry the list, and earlier ones are verified with it.
+//! let certificate = signer.certificate().clone();
+//! let lost = Revoked { certificate, at: now, why: WhyRevoked::KeyInOtherHands };
+//! let list = authority.revoke(&[lost], 1, now)?;
+//! let verdict = verify_with(&signed, &[authority.certificate().clone()], &[list.clone()]);
+//! let signer = signer.with_revocations(list)?;
 //! # Ok(())
 //! # }
 //! ```

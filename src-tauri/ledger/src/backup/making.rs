@@ -73,14 +73,14 @@ impl Reader {
         };
         let folder = self.records_folder();
         let mut sources = vec![(LEDGER.to_owned(), copy)];
-        for record in snapshot.records()? {
-            let path = folder.join(&record.file);
-            let as_sealed = File::open(&path).and_then(digest_of).is_ok_and(|digest| digest == record.pdf);
+        for (file, pdf) in snapshot.record_files()? {
+            let path = folder.join(&file);
+            let as_sealed = File::open(&path).and_then(digest_of).is_ok_and(|digest| digest == pdf);
             if !as_sealed {
-                return Err(BackupError::Record(record.file));
+                return Err(BackupError::Record(file));
             }
-            let name = format!("{RECORDS}{}", record.file);
-            contents.files.insert(name.clone(), record.pdf);
+            let name = format!("{RECORDS}{file}");
+            contents.files.insert(name.clone(), pdf);
             sources.push((name, path));
         }
         drop(snapshot);
