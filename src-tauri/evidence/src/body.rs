@@ -1,15 +1,16 @@
+mod records;
+
+use std::collections::BTreeMap;
+
 use chrono::{DateTime, FixedOffset, NaiveDate};
-use competency::{
-    log::HowEnded,
-    procedure::{Mode, Procedure},
-    report::Outcome,
-    validity::Purpose,
-};
+use competency::procedure::Procedure;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use uuid::Uuid;
 
-use crate::{DemonstrationId, Digest, EvidenceError, PersonId, ProcedureId, UnitId, upcast::to_latest};
+pub use records::*;
+
+use crate::{Digest, EvidenceError, PersonId, ProcedureId, Seen, UnitId, upcast::to_latest};
 
 macro_rules! kinds {
     ($($(#[$doc:meta])* $name:ident = $kind:literal, version $version:literal;)*) => {
@@ -86,6 +87,8 @@ kinds! {
     ObserverAppointed = "observer-appointed", version 1;
     /// A person holds a certificate to sign with.
     CertificateIssued = "certificate-issued", version 1;
+    /// A certificate holds no longer.
+    CertificateRevoked = "certificate-revoked", version 1;
     /// A procedure is in force in a version.
     ProcedurePublished = "procedure-published", version 2;
     /// A procedure is no longer in force, in any version so far.
@@ -96,6 +99,8 @@ kinds! {
     OutsideEvidenceAccepted = "outside-evidence-accepted", version 1;
     /// A sealed demonstration or an accepted evidence no longer counts.
     RecordVoided = "record-voided", version 1;
+    /// A sealed demonstration or an accepted evidence says something wrong, and what is right.
+    RecordCorrected = "record-corrected", version 1;
 }
 
 /// The facility begins.
@@ -200,6 +205,26 @@ pub struct CertificateIssued {
     pub not_after: DateTime<FixedOffset>,
 }
 
+/// A certificate holds no longer: its observer left, or a tablet was lost.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CertificateRevoked {
+    /// Whose it is.
+    pub person: PersonId,
+    /// SHA-256 of the certificate (DER).
+    pub fingerprint: Digest,
+    /// Since when.
+    pub at: DateTime<FixedOffset>,
+    /// Why.
+    pub reason: String,
+    /// The last entry of each stream that is accepted from its holder. What stands after it, or in a
+    /// stream that is not named, was written with a key that may have been in other hands, whatever
+    /// moment it claims.
+    pub last_accepted: BTreeMap<Uuid, Seen>,
+    /// The revocation list that the authority signed, as PEM text; new records carry it.
+    pub list: String,
+}
+
 /// A procedure is in force in a version.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -248,88 +273,6 @@ pub struct ProcedureRetired {
     pub from: NaiveDate,
 }
 
-/// A demonstration is sealed: what a roster needs, and the digests that bind the record.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct DemonstrationSealed {
-    /// The demonstration.
-    pub demonstration: DemonstrationId,
-    /// The first attempt that this one repeats, where it is a repeat.
-    pub first_attempt: Option<DemonstrationId>,
-    /// The person observed.
-    pub person: PersonId,
-    /// Their unit on that day.
-    pub unit: UnitId,
-    /// The observer.
-    pub observer: PersonId,
-    /// The assistant, where there was one.
-    pub assistant: Option<PersonId>,
-    /// The procedure.
-    pub procedure: ProcedureId,
-    /// Its version.
-    pub version: String,
-    /// Its hash.
-    pub procedure_hash: Digest,
-    /// What it was for.
-    pub purpose: Purpose,
-    /// Guided or assessed.
-    pub mode: Mode,
-    /// Civil date of the demonstration in the unit's time zone.
-    pub on: NaiveDate,
-    /// Wall clock at its beginning.
-    pub begun: DateTime<FixedOffset>,
-    /// Wall clock at its end.
-    pub ended: DateTime<FixedOffset>,
-    /// How it ended.
-    pub how: HowEnded,
-    /// The outcome.
-    pub outcome: Outcome,
-    /// Valid through this date; `None` where it grants nothing.
-    pub valid_until: Option<NaiveDate>,
-    /// Score, 0 to 1000.
-    pub score_permille: u32,
-    /// Steps as they should be.
-    pub steps_well: u32,
-    /// Steps counted.
-    pub steps_counted: u32,
-    /// Findings of severity critical.
-    pub critical_findings: u32,
-    /// Findings of severity other.
-    pub other_findings: u32,
-    /// SHA-256 of the signed PDF.
-    pub pdf: Digest,
-    /// SHA-256 of its `record.json`.
-    pub record: Digest,
-}
-
-/// A validation from elsewhere is accepted, such as agency staff bring.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct OutsideEvidenceAccepted {
-    /// The person.
-    pub person: PersonId,
-    /// The procedure it is accepted for.
-    pub procedure: ProcedureId,
-    /// Who issued it, and what it is.
-    pub source: String,
-    /// Civil date of the demonstration it attests.
-    pub on: NaiveDate,
-    /// Valid through this date.
-    pub valid_until: NaiveDate,
-}
-
-/// A sealed demonstration or an accepted evidence no longer counts. It stays, and so does this.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct RecordVoided {
-    /// Id of the entry that no longer counts.
-    pub entry: Uuid,
-    /// The person whose validity it touches.
-    pub person: PersonId,
-    /// Why.
-    pub reason: String,
-}
-
 impl Body {
     /// The person whose standing the entry may change; `None` where it is about the facility.
     pub fn person(&self) -> Option<&PersonId> {
@@ -341,9 +284,12 @@ impl Body {
             Body::DemonstrationSealed(body) => Some(&body.person),
             Body::OutsideEvidenceAccepted(body) => Some(&body.person),
             Body::RecordVoided(body) => Some(&body.person),
+            Body::RecordCorrected(body) => Some(&body.person),
             Body::FacilityCreated(_)
             | Body::UnitAdded(_)
             | Body::RequirementSet(_)
+            // It may touch whoever its holder observed, so it belongs to everyone's facts.
+            | Body::CertificateRevoked(_)
             | Body::ProcedurePublished(_)
             | Body::ProcedureRetired(_)
             | Body::Unknown { .. } => None,

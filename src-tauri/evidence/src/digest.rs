@@ -1,4 +1,8 @@
-use std::{fmt, str::FromStr};
+use std::{
+    fmt,
+    io::{self, Read},
+    str::FromStr,
+};
 
 use competency::procedure::Procedure;
 use serde::{Deserialize, Serialize};
@@ -81,6 +85,23 @@ pub fn digest(bytes: &[u8]) -> Digest {
     Digest(Sha256::digest(bytes).into())
 }
 
+/// SHA-256 of all that is left to read, for what is too long to be held at once.
+///
+/// # Errors
+/// Those of the reader.
+pub fn digest_of(mut reader: impl Read) -> io::Result<Digest> {
+    let mut hasher = Sha256::new();
+    let mut buffer = vec![0; 1 << 16];
+    loop {
+        match reader.read(&mut buffer) {
+            Ok(0) => return Ok(Digest(hasher.finalize().into())),
+            Ok(length) => hasher.update(buffer.get(..length).unwrap_or_default()),
+            Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
+            Err(error) => return Err(error),
+        }
+    }
+}
+
 /// Names a procedure's very content: SHA-256 of its canonical JSON, without `$schema`, which only
 /// tells an editor where the schema is.
 ///
@@ -103,6 +124,14 @@ pub fn name_digest(salt: Uuid, name: &str, number: &str) -> Result<Digest, Evide
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_is_read_in_parts_has_the_digest_of_the_whole() {
+        for length in [0, 1, 65_535, 65_536, 65_537, 200_000] {
+            let bytes: Vec<u8> = (0..length).map(|n| u8::try_from(n % 251).unwrap()).collect();
+            assert_eq!(digest_of(bytes.as_slice()).unwrap(), digest(&bytes), "{length} bytes");
+        }
+    }
 
     #[test]
     fn digest_of_abc_is_as_published() {

@@ -1,6 +1,11 @@
 //! What is true, and since when it is known: the one fold over entries.
 
+mod amended;
 mod asking;
+#[cfg(test)]
+mod corrections;
+#[cfg(test)]
+mod revocations;
 #[cfg(test)]
 mod standings;
 #[cfg(test)]
@@ -8,13 +13,15 @@ mod tests;
 
 use std::collections::BTreeMap;
 
-use chrono::NaiveDate;
+use chrono::{DateTime, FixedOffset, NaiveDate};
 use uuid::Uuid;
 
+pub use amended::Dates;
+
 use crate::{
-    Author, Body, CertificateIssued, DemonstrationSealed, Digest, Entry, FacilityCreated, ObserverAppointed,
-    OutsideEvidenceAccepted, PersonId, ProcedureId, ProcedurePublished, ProcedureRetired, RequirementSet,
-    UnitId,
+    Author, Body, CertificateIssued, CertificateRevoked, Correction, DemonstrationSealed, Digest, Entry,
+    FacilityCreated, ObserverAppointed, OutsideEvidenceAccepted, PersonId, Place, ProcedureId,
+    ProcedurePublished, ProcedureRetired, RequirementSet, UnitId,
 };
 
 /// What a set of entries says. Two dates are kept apart: when a thing was true (a civil date in the
@@ -36,6 +43,11 @@ pub struct Facts {
     pub retired: BTreeMap<ProcedureId, Vec<Retired>>,
     /// What was taken back, by the id of the entry that no longer counts. Conflicting ones all stand.
     pub voided: BTreeMap<Uuid, Vec<Voided>>,
+    /// What was corrected, by the id of the entry that says something wrong, in the order of the entries.
+    /// Conflicting ones all stand; see [`Facts::disputed`].
+    pub corrected: BTreeMap<Uuid, Vec<Corrected>>,
+    /// Certificates that hold no longer, in the order of the entries; each carries the authority's list.
+    pub revoked: Vec<CertificateRevoked>,
     /// How many entries are of a kind that this program does not know. Where it is not 0, whatever is
     /// computed from these facts may be incomplete, and must say so.
     pub unknown: u32,
@@ -92,6 +104,8 @@ pub struct Retired {
 pub struct Attempt {
     /// Id of its entry.
     pub entry: Uuid,
+    /// Where its entry stands.
+    pub place: Place,
     /// What was sealed.
     pub sealed: DemonstrationSealed,
     /// Who sealed it.
@@ -103,10 +117,31 @@ pub struct Attempt {
 /// Why something no longer counts.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Voided {
+    /// Id of the entry that says so.
+    pub entry: Uuid,
     /// Why.
     pub reason: String,
     /// Who says so.
     pub author: Author,
+    /// When they said so, by the clock of the device.
+    pub at: DateTime<FixedOffset>,
+    /// The day it was known.
+    pub known_on: NaiveDate,
+}
+
+/// What should stand in the place of something.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Corrected {
+    /// Id of the entry that says so.
+    pub entry: Uuid,
+    /// What is right.
+    pub correction: Correction,
+    /// Why.
+    pub reason: String,
+    /// Who says so.
+    pub author: Author,
+    /// When they said so, by the clock of the device.
+    pub at: DateTime<FixedOffset>,
     /// The day it was known.
     pub known_on: NaiveDate,
 }
@@ -158,6 +193,7 @@ impl Facts {
             Body::CertificateIssued(body) => {
                 self.people.entry(body.person.clone()).or_default().certificates.push(*body);
             }
+            Body::CertificateRevoked(body) => self.revoked.push(*body),
             Body::ProcedurePublished(published) => self
                 .procedures
                 .entry(published.procedure.id.clone())
@@ -173,6 +209,7 @@ impl Facts {
             Body::DemonstrationSealed(sealed) => {
                 self.people.entry(sealed.person.clone()).or_default().attempts.push(Attempt {
                     entry: entry.id,
+                    place: entry.place,
                     sealed: *sealed,
                     author: entry.author,
                     known_on,
@@ -182,8 +219,18 @@ impl Facts {
                 self.people.entry(body.person.clone()).or_default().outside.push((entry.id, *body));
             }
             Body::RecordVoided(body) => self.voided.entry(body.entry).or_default().push(Voided {
+                entry: entry.id,
                 reason: body.reason,
                 author: entry.author,
+                at: entry.wall,
+                known_on,
+            }),
+            Body::RecordCorrected(body) => self.corrected.entry(body.entry).or_default().push(Corrected {
+                entry: entry.id,
+                correction: body.correction,
+                reason: body.reason,
+                author: entry.author,
+                at: entry.wall,
                 known_on,
             }),
             Body::Unknown { .. } => self.unknown += 1,

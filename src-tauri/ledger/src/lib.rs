@@ -30,9 +30,15 @@
 //! let people = facts.members(None, now.wall.date_naive());
 //! let found = ledger.reader().search_names("schmidt", 20)?;
 //! let filed = ledger.reader().record(&begin.demonstration)?;
+//! // A PIN: ask `sealing::pin_delay`, count the try before it is made, and forget it when the key opened.
+//! let state = ledger.reader().pin_state("person-7")?;
+//! let (tries, since) = (state.tries, state.since_last(&now));
+//! ledger.pin_failed("person-7", &now)?;
+//! ledger.pin_opened("person-7")?;
 //! # Ok(()) }
 //! ```
 
+mod backup;
 mod check;
 mod columns;
 mod drafts;
@@ -44,10 +50,12 @@ mod keys;
 mod moment;
 mod names;
 mod open;
+mod pins;
 mod reader;
 mod records;
 mod space;
 
+pub use backup::{BackupContents, BackupError, Check, Restored, restore};
 pub use check::{Checked, Known, Verify};
 pub use drafts::KeptDraft;
 pub use entries::{Deed, NewPerson, Sign, Signature, Signer, Stamp, Written};
@@ -57,5 +65,6 @@ pub use journal::{Begin, Begun};
 pub use moment::Moment;
 pub use names::{Found, Name};
 pub use open::{Installation, Ledger, records_folder};
+pub use pins::PinState;
 pub use reader::Reader;
 pub use records::{FiledRecord, NewRecord};

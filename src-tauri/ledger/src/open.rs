@@ -19,8 +19,11 @@ use crate::{
 };
 
 /// Every migration there ever was, oldest first. A shipped one is never edited.
-const MIGRATIONS: &[&str] =
-    &[include_str!("../migrations/0001-begin.sql"), include_str!("../migrations/0002-drafts-and-forms.sql")];
+const MIGRATIONS: &[&str] = &[
+    include_str!("../migrations/0001-begin.sql"),
+    include_str!("../migrations/0002-drafts-and-forms.sql"),
+    include_str!("../migrations/0003-wrong-pins.sql"),
+];
 
 /// Marks the file as a ledger: `DOOR` in ASCII. The first migration writes it.
 const APPLICATION_ID: i64 = 0x444f_4f52;
@@ -291,6 +294,37 @@ mod tests {
         assert_eq!(ledger.reader().lines("d").unwrap().len(), acknowledged.len() + 1);
         ledger.rest().unwrap();
         assert!(ledger.has_reserve(), "taken again once there is room");
+    }
+
+    /// Every statement that made the file.
+    fn schema(folder: &Path) -> Vec<(String, Option<String>)> {
+        Connection::open(database(folder))
+            .unwrap()
+            .prepare("SELECT name, sql FROM sqlite_schema ORDER BY name")
+            .unwrap()
+            .query_map([], |row| Ok((row.get("name")?, row.get("sql")?)))
+            .unwrap()
+            .collect::<Result<_, _>>()
+            .unwrap()
+    }
+
+    #[test]
+    fn a_file_of_any_earlier_version_becomes_what_a_fresh_one_is() {
+        let fresh = tempfile::tempdir().unwrap();
+        drop(Ledger::open(fresh.path(), &mut Uuid::nil).unwrap());
+        for earlier in 1..MIGRATIONS.len() {
+            let folder = tempfile::tempdir().unwrap();
+            let mut connection = Connection::open(database(folder.path())).unwrap();
+            migrations().to_version(&mut connection, earlier).unwrap();
+            install(&mut connection, &mut || Uuid::from_u128(7)).unwrap();
+            drop(connection);
+            assert!(matches!(Reader::open(folder.path()), Err(LedgerError::Older)), "version {earlier}");
+            let ledger = Ledger::open(folder.path(), &mut Uuid::nil).unwrap();
+            let stream = ledger.reader().installation().unwrap().stream;
+            drop(ledger);
+            assert_eq!(stream, Uuid::from_u128(7), "what was there stays");
+            assert_eq!(schema(folder.path()), schema(fresh.path()), "version {earlier}");
+        }
     }
 
     #[test]

@@ -1,13 +1,15 @@
 //! Everything that only reads.
 
 use std::{
+    collections::BTreeMap,
     path::{Path, PathBuf},
     sync::{Arc, Mutex, MutexGuard, PoisonError},
 };
 
 use chrono::NaiveDate;
-use evidence::{Entry, Facts, Place};
+use evidence::{Entry, Facts, Place, Seen};
 use rusqlite::{Connection, Params, named_params};
+use uuid::Uuid;
 
 use crate::{
     Installation, LedgerError,
@@ -53,6 +55,11 @@ impl Reader {
         let connection = self.reading();
         let stream = installation(&connection)?.ok_or(LedgerError::NoFacility)?.stream;
         Ok(entries::next_place(&entries::heads(&connection)?, stream))
+    }
+
+    /// The last entry of every stream: what a revocation accepts from the holder of a certificate.
+    pub fn heads(&self) -> Result<BTreeMap<Uuid, Seen>, LedgerError> {
+        entries::heads(&self.reading())
     }
 
     /// What all entries say, or all that were known by the end of a date.

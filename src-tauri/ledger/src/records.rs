@@ -61,11 +61,25 @@ impl Reader {
         Ok(records)
     }
 
+    /// The file of every filed record with its digest, in the order of filing, without the data.
+    pub(crate) fn record_files(&self) -> Result<Vec<(String, Digest)>, LedgerError> {
+        let doing = "list the files of records";
+        let connection = self.reading();
+        let mut statement =
+            connection.prepare_cached(include_str!("../sql/record/files.sql")).doing(doing)?;
+        let mut rows = statement.query([]).doing(doing)?;
+        let mut files = Vec::new();
+        while let Some(row) = rows.next().doing(doing)? {
+            files.push((column(row, "file")?, word(row, "pdf")?));
+        }
+        Ok(files)
+    }
+
     /// Files in the records folder that no record refers to: left by a crash between filing and sealing,
     /// or put there by hand. The caller adopts them or sets them aside; nothing is deleted.
     pub fn orphans(&self) -> Result<Vec<PathBuf>, LedgerError> {
         let folder = self.records_folder();
-        let filed: BTreeSet<String> = self.records()?.into_iter().map(|record| record.file).collect();
+        let filed: BTreeSet<String> = self.record_files()?.into_iter().map(|(file, _digest)| file).collect();
         let mut orphans = Vec::new();
         for file in fs::read_dir(&folder).map_err(files("list", &folder))? {
             let file = file.map_err(files("list", &folder))?;

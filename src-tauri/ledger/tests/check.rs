@@ -6,18 +6,9 @@ mod kit;
 use std::fs;
 
 use competency::report::Outcome;
-use evidence::{Body, Entry, UnitAdded, digest};
-use kit::{Hospital, WEARER, at};
-use ledger::{Checked, Flaw, Known, Signature};
-
-/// A key's stand-in is right where it signed these very bytes.
-fn verify(_entry: &Entry, bytes: &[u8], signatures: &[Signature]) -> Result<(), ledger::SignError> {
-    match signatures {
-        [one] if one.bytes == digest(bytes).as_bytes() => Ok(()),
-        [_] => Err("the device's signature does not hold".into()),
-        _ => Err("the device's signature is missing".into()),
-    }
-}
+use evidence::{Body, UnitAdded, digest};
+use kit::{Hospital, WEARER, at, verify};
+use ledger::{Checked, Flaw, Known};
 
 #[cfg(test)]
 fn check(hospital: &Hospital, known: &[Known]) -> Checked {

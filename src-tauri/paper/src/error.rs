@@ -22,4 +22,7 @@ pub enum PaperError {
     /// The PDF could not be written.
     #[error("the document could not be written")]
     Write(#[from] std::io::Error),
+    /// The QR code of the record's digest could not be made.
+    #[error("the code of the record's digest could not be made")]
+    Code(#[from] qrcode::types::QrError),
 }

@@ -20,7 +20,7 @@ use x509_cert::{
 };
 
 use crate::{
-    Certificate, ObserverKey, SealedKey, SealingError, Seed,
+    Certificate, ObserverKey, RevocationList, Revoked, SealedKey, SealingError, Seed,
     certificate::{subject, validity},
     vault::{NO_DEVICE, Purpose},
 };
@@ -102,6 +102,23 @@ impl Authority {
         };
         let until = later(now, OBSERVER_MONTHS)?.min(self.certificate.until());
         issue(profile, observer.key.verifying_key(), &self.key, (now, until), &mut seed.into_rng())
+    }
+
+    /// Makes the list of every certificate that was ever revoked; it takes the place of the list before,
+    /// so `revoked` must hold what that one held. `number` counts the facility's lists, from 1.
+    ///
+    /// # Errors
+    /// When one of the certificates was issued by another authority.
+    pub fn revoke(
+        &self,
+        revoked: &[Revoked],
+        number: u64,
+        now: DateTime<Utc>,
+    ) -> Result<RevocationList, SealingError> {
+        if revoked.iter().any(|one| !one.certificate.issued_by(&self.certificate)) {
+            return Err(SealingError::OtherAuthority);
+        }
+        RevocationList::issue(&self.certificate, &self.key, revoked, number, now)
     }
 }
 

@@ -188,7 +188,7 @@ pub(crate) fn validity(from: DateTime<Utc>, until: DateTime<Utc>) -> Result<Vali
 }
 
 /// RFC 5280 4.1.2.5: `UTCTime` through 2049, `GeneralizedTime` from 2050.
-fn time(when: DateTime<Utc>) -> Result<Time, SealingError> {
+pub(crate) fn time(when: DateTime<Utc>) -> Result<Time, SealingError> {
     let seconds = u64::try_from(when.timestamp()).or(Err(SealingError::ImpossibleDate))?;
     let since = Duration::from_secs(seconds);
     if let Ok(utc) = UtcTime::from_unix_duration(since) {
@@ -198,7 +198,7 @@ fn time(when: DateTime<Utc>) -> Result<Time, SealingError> {
     Ok(Time::GeneralTime(general))
 }
 
-fn moment(time: &Time) -> DateTime<Utc> {
+pub(crate) fn moment(time: &Time) -> DateTime<Utc> {
     let seconds = time.to_unix_duration().as_secs();
     i64::try_from(seconds)
         .ok()

@@ -25,6 +25,12 @@
 //! let signed = sign(pdf, &signer, &facts).unwrap_or_default();
 //! let verdict = verify(&signed, &[authority.certificate().clone()]);
 //! println!("{}", verdict.sentence());
+//! // The tablet is lost: new records carry the list, and earlier ones are verified with it.
+//! let certificate = signer.certificate().clone();
+//! let lost = Revoked { certificate, at: now, why: WhyRevoked::KeyInOtherHands };
+//! let list = authority.revoke(&[lost], 1, now)?;
+//! let verdict = verify_with(&signed, &[authority.certificate().clone()], &[list.clone()]);
+//! let signer = signer.with_revocations(list)?;
 //! # Ok(())
 //! # }
 //! ```
@@ -35,6 +41,8 @@ mod cms;
 mod device;
 mod error;
 mod observer;
+mod pin;
+mod revocation;
 mod seed;
 mod sign;
 mod vault;
@@ -44,11 +52,13 @@ pub use authority::Authority;
 pub use certificate::Certificate;
 pub use device::{DeviceKey, DevicePublic};
 pub use error::SealingError;
-pub use observer::{ObserverKey, Signer, check_pin};
+pub use observer::{ObserverKey, Signer};
+pub use pin::{PinDelay, check_pin, pin_delay};
+pub use revocation::{RevocationList, Revoked, WhyRevoked};
 pub use seed::Seed;
 pub use sign::{Facts, sign};
 pub use vault::SealedKey;
-pub use verify::{Check, Reason, Signature, Standing, Verdict, verify};
+pub use verify::{Check, Reason, Signature, Standing, Verdict, verify, verify_with};
 
 #[cfg(test)]
 mod tests;

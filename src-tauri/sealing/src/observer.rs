@@ -1,12 +1,10 @@
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 use p256::{
     ecdsa::{DerSignature, SigningKey, signature::Signer as _},
     elliptic_curve::Generate,
 };
 
-use crate::{Certificate, SealedKey, SealingError, Seed, vault::Purpose};
-
-const LEAST_PIN: usize = 6;
+use crate::{Certificate, RevocationList, SealedKey, SealingError, Seed, check_pin, vault::Purpose};
 
 /// An observer's private key, before it has a certificate.
 #[derive(Debug)]
@@ -34,20 +32,13 @@ impl ObserverKey {
     }
 }
 
-/// Whether a PIN may be set: six digits or more, digits only.
-pub fn check_pin(pin: &str) -> Result<(), SealingError> {
-    if pin.len() < LEAST_PIN || !pin.bytes().all(|byte| byte.is_ascii_digit()) {
-        return Err(SealingError::PinTooShort);
-    }
-    Ok(())
-}
-
 /// Somebody who can sign: a key, its certificate and the authority that issued it.
 #[derive(Debug)]
 pub struct Signer {
     key: SigningKey,
     certificate: Certificate,
     authority: Certificate,
+    revocations: Option<RevocationList>,
 }
 
 impl Signer {
@@ -63,7 +54,21 @@ impl Signer {
         if !certificate.issued_by(&authority) {
             return Err(SealingError::OtherAuthority);
         }
-        Ok(Signer { key: key.key, certificate, authority })
+        Ok(Signer { key: key.key, certificate, authority, revocations: None })
+    }
+
+    /// Takes the authority's latest revocation list along: records will carry it, and nothing is signed
+    /// with a certificate that it names.
+    pub fn with_revocations(self, list: RevocationList) -> Result<Self, SealingError> {
+        if !list.issued_by(&self.authority) {
+            return Err(SealingError::OtherAuthority);
+        }
+        Ok(Signer { revocations: Some(list), ..self })
+    }
+
+    /// The revocation list that records will carry.
+    pub(crate) fn revocations(&self) -> Option<&RevocationList> {
+        self.revocations.as_ref()
     }
 
     /// The signer's certificate.
@@ -76,14 +81,18 @@ impl Signer {
         &self.authority
     }
 
-    /// Refuses a moment at which the certificate does not hold, such as after a clock was set back.
+    /// Refuses a moment at which the certificate does not hold, such as after a clock was set back or
+    /// since it was revoked.
     pub(crate) fn check_moment(&self, when: DateTime<Utc>) -> Result<(), SealingError> {
-        if self.certificate.holds_at(when) {
+        let revoked = self.revocations.as_ref().and_then(|list| list.revoked_at(&self.certificate));
+        if self.certificate.holds_at(when) && revoked.is_none_or(|revoked| when < revoked) {
             return Ok(());
         }
+        let until = self.certificate.until();
         Err(SealingError::OutsideCertificate {
             from: self.certificate.from(),
-            until: self.certificate.until(),
+            // It holds to the last second before it was revoked.
+            until: revoked.map_or(until, |revoked| until.min(revoked - TimeDelta::seconds(1))),
         })
     }
 

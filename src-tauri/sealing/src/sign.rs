@@ -1,10 +1,10 @@
 use std::ops::Range;
 
 use chrono::{DateTime, FixedOffset, Utc};
-use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat, dictionary};
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
 
-use crate::{SealingError, Signer, cms, vault::hex};
+use crate::{RevocationList, SealingError, Signer, cms, vault::hex};
 
 /// What the signature dictionary says beside the signature; all of it is signed, and PDF readers show it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -54,6 +54,9 @@ pub(crate) fn sign_unchecked(
     let trial = cms::assemble(&[0; 32], signer.certificate(), signer.authority(), &[0xff; 72])?;
     let room = trial.len() + 8;
     add_fields(&mut document, signature_dictionary(facts, room))?;
+    if let Some(list) = signer.revocations() {
+        add_revocations(&mut document, list)?;
+    }
     "1.7".clone_into(&mut document.version);
     let mut bytes = Vec::with_capacity(pdf.len() + 4 * room);
     document.save_to(&mut bytes)?;
@@ -110,6 +113,16 @@ fn add_fields(document: &mut Document, signature: Dictionary) -> Result<(), Seal
     let catalog = document.get_dictionary_mut(root)?;
     catalog.set("AcroForm", form);
     catalog.set("Perms", dictionary! { "DocMDP" => signature });
+    Ok(())
+}
+
+/// The document security store (ISO 32000-2, 12.8.4.3) with the revocation list, in the first revision: so
+/// the signature covers it, and PDF readers find it where they look.
+fn add_revocations(document: &mut Document, list: &RevocationList) -> Result<(), SealingError> {
+    let list = document.add_object(Stream::new(Dictionary::new(), list.der().to_vec()));
+    let store = document.add_object(dictionary! { "Type" => "DSS", "CRLs" => vec![list.into()] });
+    let root = document.trailer.get(b"Root")?.as_reference()?;
+    document.get_dictionary_mut(root)?.set("DSS", store);
     Ok(())
 }
 

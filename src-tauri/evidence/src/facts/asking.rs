@@ -7,8 +7,8 @@ use competency::{
     report::Outcome,
     validity::{self, Asked, Cut, Purpose, Standing, State},
 };
-use uuid::Uuid;
 
+use super::amended::Dates;
 use crate::{
     Attempt, DemonstrationSealed, Facts, Membership, PersonFacts, PersonId, ProcedureId, ProcedurePublished,
     PublishedVersion, RequirementSet,
@@ -106,23 +106,22 @@ impl Facts {
         procedures
     }
 
-    /// Whether an entry still counts.
-    pub fn counts(&self, entry: Uuid) -> bool {
-        !self.voided.contains_key(&entry)
-    }
-
-    /// A person's sealed demonstrations of a procedure up to a date that still count, earliest first.
+    /// A person's sealed demonstrations of a procedure up to a date that still count, earliest first, each
+    /// on the date it counts from.
     pub fn attempts(&self, person: &str, procedure: &str, on: NaiveDate) -> Vec<&Attempt> {
         let Some(facts) = self.people.get(person) else { return Vec::new() };
         let mut attempts: Vec<_> = facts
             .attempts
             .iter()
             .filter(|attempt| {
-                attempt.sealed.procedure == procedure && attempt.sealed.on <= on && self.counts(attempt.entry)
+                attempt.sealed.procedure == procedure
+                    && self.dates(attempt).on <= on
+                    && self.counts(attempt.entry)
+                    && self.accepted(attempt)
             })
             .collect();
         // A stable sort: attempts that began at the same moment keep the order of their entries.
-        attempts.sort_by_key(|attempt| (attempt.sealed.on, attempt.sealed.begun));
+        attempts.sort_by_key(|attempt| self.order(attempt));
         attempts
     }
 
@@ -140,15 +139,21 @@ impl Facts {
     /// The day up to `on` on which a later attempt ended the validation that this one granted: the first
     /// not-yet-competent one while it held, unless the person was competent again before.
     pub fn ended_on(&self, person: &str, granted: &Attempt, on: NaiveDate) -> Option<NaiveDate> {
-        let until = granted.sealed.valid_until?;
+        let until = self.dates(granted).valid_until?;
         let later = |attempt: &&&Attempt| {
-            (attempt.sealed.on, attempt.sealed.begun) > (granted.sealed.on, granted.sealed.begun)
+            self.order(attempt) > self.order(granted)
                 && self.is_validation(&attempt.sealed)
                 && attempt.sealed.outcome != Outcome::NotAssessed
         };
         let attempts = self.attempts(person, &granted.sealed.procedure, on);
         let next = attempts.iter().find(later)?;
-        (next.sealed.outcome == Outcome::NotYetCompetent && next.sealed.on <= until).then_some(next.sealed.on)
+        let ended_on = self.dates(next).on;
+        (next.sealed.outcome == Outcome::NotYetCompetent && ended_on <= until).then_some(ended_on)
+    }
+
+    /// Orders attempts as they were carried out.
+    fn order(&self, attempt: &Attempt) -> (NaiveDate, DateTime<FixedOffset>) {
+        (self.dates(attempt).on, attempt.sealed.begun)
     }
 
     /// Whether a person may observe a procedure on a date: they are current in it, or an appointment on
@@ -167,19 +172,18 @@ impl Facts {
         for attempt in accepted.iter().flat_map(|one| self.attempts(person, one, on)) {
             let sealed = &attempt.sealed;
             if self.is_validation(sealed) {
-                let (outcome, valid_until) = (sealed.outcome, sealed.valid_until);
-                let cut = self.cut(&sealed.procedure, Some(sealed), sealed.on, on);
-                let attempt = validity::Attempt { on: sealed.on, outcome, valid_until, cut };
-                dated.push((sealed.on, Some(sealed.begun), attempt));
+                let dates = self.dates(attempt);
+                let cut = self.cut(&sealed.procedure, Some(sealed), dates.on, on);
+                dated.push((dates.on, Some(sealed.begun), counted(dates, sealed.outcome, cut)));
             }
         }
         let outside = self.people.get(person).map(|facts| facts.outside.as_slice()).unwrap_or_default();
         for (entry, accepted) in outside {
-            if accepted.procedure == procedure && accepted.on <= on && self.counts(*entry) {
-                let (outcome, valid_until) = (Outcome::Competent, Some(accepted.valid_until));
-                let cut = self.cut(procedure, None, accepted.on, on);
-                let attempt = validity::Attempt { on: accepted.on, outcome, valid_until, cut };
-                dated.push((accepted.on, None, attempt));
+            let said = Dates { on: accepted.on, valid_until: Some(accepted.valid_until) };
+            let dates = self.dates_of(*entry, said);
+            if accepted.procedure == procedure && dates.on <= on && self.counts(*entry) {
+                let cut = self.cut(procedure, None, dates.on, on);
+                dated.push((dates.on, None, counted(dates, Outcome::Competent, cut)));
             }
         }
         dated.sort_by_key(|(on, begun, _)| (*on, *begun));
@@ -243,6 +247,10 @@ impl PersonFacts {
                     .is_none_or(|procedures| procedures.iter().any(|one| one == procedure))
         })
     }
+}
+
+fn counted(dates: Dates, outcome: Outcome, cut: Option<Cut>) -> validity::Attempt {
+    validity::Attempt { on: dates.on, outcome, valid_until: dates.valid_until, cut }
 }
 
 /// Of items in the order of their entries, the one that holds on a date: the latest that had begun, and

@@ -16,7 +16,8 @@ use evidence::{
     canonical, digest,
 };
 use ledger::{
-    Begin, Deed, Ledger, LedgerError, Moment, NewPerson, NewRecord, Signature, Signer, Stamp, Written,
+    Begin, Deed, Ledger, LedgerError, Moment, NewPerson, NewRecord, SignError, Signature, Signer, Stamp,
+    Written,
 };
 use tempfile::TempDir;
 use uuid::Uuid;
@@ -71,10 +72,23 @@ pub fn sign(_entry: &Entry, bytes: &[u8]) -> Vec<Signature> {
     vec![Signature { signer: Signer::Device, key: "k".to_owned(), bytes: digest(bytes).as_bytes().to_vec() }]
 }
 
+/// A key's stand-in is right where it signed these very bytes.
+pub fn verify(_entry: &Entry, bytes: &[u8], signatures: &[Signature]) -> Result<(), SignError> {
+    match signatures {
+        [one] if one.bytes == digest(bytes).as_bytes() => Ok(()),
+        [_] => Err("the device's signature does not hold".into()),
+        _ => Err("the device's signature is missing".into()),
+    }
+}
+
 impl Hospital {
     /// An empty data folder.
     pub fn empty() -> Self {
-        let folder = tempfile::tempdir().unwrap();
+        Self::on(tempfile::tempdir().unwrap())
+    }
+
+    /// What is in a data folder.
+    pub fn on(folder: TempDir) -> Self {
         let ledger = open(folder.path()).unwrap();
         Hospital { folder, ledger, ids: 0x1000 }
     }

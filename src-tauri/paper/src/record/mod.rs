@@ -1,3 +1,4 @@
+mod code;
 mod findings;
 mod foot;
 mod head;
@@ -25,7 +26,7 @@ use seen::Seen;
 
 /// The layout of this version of the program; goes up when the page of a record changes, so that a
 /// later program does not call an old page changed.
-pub(crate) const LAYOUT: &str = "Competency record, layout 2";
+pub(crate) const LAYOUT: &str = "Competency record, layout 3";
 
 /// The competency record as a PDF to be signed: what was demonstrated, step by step, what was found and
 /// why it matters, the outcome and how long it holds, with `record.json` attached.
@@ -53,6 +54,7 @@ pub fn record(record: &Record) -> Result<Vec<u8>, PaperError> {
     sources(&mut sheet, &record.procedure);
     rest::signatures(&mut sheet, record);
     rest::place(&mut sheet, record, &name);
+    code::draw(&mut sheet, &name)?;
     foot::draw(&mut sheet, record, &name);
     let title = format!("Competency record: {}, {}", record.person.name, record.procedure.title);
     let subject = format!("{}, {}", words::outcome(record.report.outcome), words::date(record.on));

@@ -40,6 +40,7 @@ fn everything_a_reader_needs_stands_on_the_pages() {
         "from memory: check against the current source before use",
         "Signed electronically by the observer",
         data.as_str(),
+        "The code holds the digest of the data, as printed above: it tells which file this sheet belongs to.",
         "page 1 of",
     ] {
         assert!(text.contains(said), "{said:?} must stand in: {text}");

@@ -1,6 +1,7 @@
 //! Keys and certificates, and every way we know of tampering with a signed record.
 
 mod keys;
+mod revoking;
 mod signing;
 mod tampering;
 

@@ -2,9 +2,13 @@ mod layout;
 mod reading;
 mod verdict;
 
-use chrono::Utc;
+use chrono::{DateTime, Utc};
 
-use crate::{Certificate, cms, sign::digest};
+use crate::{
+    Certificate, RevocationList,
+    cms::{self, Block},
+    sign::digest,
+};
 use layout::{Layout, Tail};
 use reading::Reading;
 pub use verdict::{Check, Reason, Signature, Standing, Verdict};
@@ -16,6 +20,17 @@ pub use verdict::{Check, Reason, Signature, Standing, Verdict};
 /// the verdict names everything that is wrong and not only the first; nothing is read out of a
 /// document whose bytes are not exactly those that were signed.
 pub fn verify(pdf: &[u8], trusted: &[Certificate]) -> Verdict {
+    verify_with(pdf, trusted, &[])
+}
+
+/// The same, with revocation lists from elsewhere, such as a later record's or the ledger's: a record
+/// cannot carry the list by which its own certificate was revoked afterwards. Lists of other authorities
+/// do not matter.
+///
+/// The claimed moment decides whether a record was signed before its certificate was revoked. Whoever has
+/// a stolen key can claim any moment; the ledger's entry of the revocation, which names the last entry of
+/// each stream that is accepted, decides about those.
+pub fn verify_with(pdf: &[u8], trusted: &[Certificate], lists: &[RevocationList]) -> Verdict {
     let mut verdict = Verdict::default();
     let Some(layout) = verdict.need(Check::Signed, Layout::find(pdf)) else {
         return verdict;
@@ -42,13 +57,17 @@ pub fn verify(pdf: &[u8], trusted: &[Certificate]) -> Verdict {
     if verdict.is_broken() {
         return verdict;
     }
-    let Some(Reading { facts, attachment }) = verdict.need(Check::Record, reading::read(pdf, &layout)) else {
+    let Some(Reading { facts, attachment, lists: carried }) =
+        verdict.need(Check::Record, reading::read(pdf, &layout))
+    else {
         return verdict;
     };
     let when = facts.when.with_timezone(&Utc);
     verdict.check(Check::CertificateHeld, block.signer.holds_at(when) && block.authority.holds_at(when));
+    revocation(&mut verdict, &block, when, &carried, lists);
     verdict.check(Check::KnownAuthority, trusted.contains(&block.authority));
     verdict.attachment = attachment;
+    verdict.lists = carried;
     verdict.signature = Some(Signature {
         when: facts.when,
         name: facts.name,
@@ -58,6 +77,42 @@ pub fn verify(pdf: &[u8], trusted: &[Certificate]) -> Verdict {
         authority: block.authority,
     });
     verdict
+}
+
+/// Says nothing where there is no list at hand: then nothing is known of any revocation.
+fn revocation(
+    verdict: &mut Verdict,
+    block: &Block,
+    when: DateTime<Utc>,
+    carried: &[RevocationList],
+    given: &[RevocationList],
+) {
+    if carried.iter().any(|list| !list.issued_by(&block.authority)) {
+        verdict.add(
+            Check::NotRevoked.fails("the revocation list in the record does not come from its authority"),
+        );
+        return;
+    }
+    let given = given.iter().filter(|list| list.issued_by(&block.authority));
+    let lists: Vec<&RevocationList> = carried.iter().chain(given).collect();
+    let Some(latest) = lists.iter().map(|list| list.made_at()).max() else { return };
+    let say = |moment: DateTime<Utc>| moment.format("%Y-%m-%d %H:%M UTC");
+    let mut reason = Check::NotRevoked.holds();
+    match lists.iter().filter_map(|list| list.revoked_at(&block.signer)).min() {
+        Some(revoked) if revoked <= when => {
+            reason.holds = false;
+            reason.text =
+                format!("the certificate was revoked on {}, before the record was signed", say(revoked));
+        }
+        Some(revoked) => {
+            reason.text = format!(
+                "the certificate was revoked on {}, after the moment at which the record says it was signed",
+                say(revoked)
+            );
+        }
+        None => reason.text = format!("the certificate was not revoked by {}", say(latest)),
+    }
+    verdict.add(reason);
 }
 
 /// Where the signature block of a signed file stands.

@@ -1,13 +1,18 @@
 use chrono::{DateTime, FixedOffset};
-use lopdf::{Dictionary, Document, LoadOptions, Object, decode_text_string};
+use lopdf::{Dictionary, Document, LoadOptions, Object, Stream, decode_text_string};
 
 use super::layout::Layout;
-use crate::sign::{FIRST_FIELD, SECOND_FIELD};
+use crate::{
+    RevocationList,
+    sign::{FIRST_FIELD, SECOND_FIELD},
+};
 
 /// What stands in a document whose bytes are known to be those that were signed.
 pub(super) struct Reading {
     pub(super) facts: Facts,
     pub(super) attachment: Option<Vec<u8>>,
+    /// The revocation lists that the document carries.
+    pub(super) lists: Vec<RevocationList>,
 }
 
 pub(super) struct Facts {
@@ -53,7 +58,32 @@ pub(super) fn read(pdf: &[u8], layout: &Layout) -> Option<Reading> {
         reason: text(b"Reason")?,
         place: text(b"Location")?,
     };
-    Some(Reading { facts, attachment: attachment(&document, catalog) })
+    let lists = lists(&document, catalog)?;
+    Some(Reading { facts, attachment: attachment(&document, catalog), lists })
+}
+
+/// None where there is no document security store; `None` where what stands in it is no revocation list.
+fn lists(document: &Document, catalog: &Dictionary) -> Option<Vec<RevocationList>> {
+    if !catalog.has(b"DSS") {
+        return Some(Vec::new());
+    }
+    let store = document.get_dict_in_dict(catalog, b"DSS").ok()?;
+    let lists = store.get(b"CRLs").and_then(Object::as_array).ok()?;
+    lists
+        .iter()
+        .map(|list| {
+            let stream = document.dereference(list).ok()?.1.as_stream().ok()?;
+            RevocationList::read(&content(stream)?).ok()
+        })
+        .collect()
+}
+
+fn content(stream: &Stream) -> Option<Vec<u8>> {
+    if stream.is_compressed() {
+        stream.decompressed_content_with_limit(MOST_UNFOLDED).ok()
+    } else {
+        Some(stream.content.clone())
+    }
 }
 
 fn dictionary<'a>(document: &'a Document, object: &'a Object) -> Option<&'a Dictionary> {
@@ -81,9 +111,5 @@ fn attachment(document: &Document, catalog: &Dictionary) -> Option<Vec<u8>> {
     }
     let embedded = document.get_dict_in_dict(dictionary(document, file)?, b"EF").ok()?;
     let stream = document.dereference(embedded.get(b"F").ok()?).ok()?.1.as_stream().ok()?;
-    if stream.is_compressed() {
-        stream.decompressed_content_with_limit(MOST_UNFOLDED).ok()
-    } else {
-        Some(stream.content.clone())
-    }
+    content(stream)
 }

@@ -1,6 +1,6 @@
 use chrono::{DateTime, FixedOffset};
 
-use crate::Certificate;
+use crate::{Certificate, RevocationList};
 
 /// What verification says.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -11,6 +11,8 @@ pub struct Verdict {
     pub signature: Option<Signature>,
     /// The bytes of the attached `record.json`; only where nothing is broken.
     pub attachment: Option<Vec<u8>>,
+    /// The revocation lists that the record carries; only where nothing is broken.
+    pub lists: Vec<RevocationList>,
 }
 
 /// How a signed record stands.
@@ -54,6 +56,8 @@ pub enum Check {
     Record,
     /// The certificates held at the claimed time.
     CertificateHeld,
+    /// The certificate was not revoked before the claimed time, as far as the lists at hand say.
+    NotRevoked,
     /// The authority is one of those trusted.
     KnownAuthority,
 }
@@ -147,6 +151,7 @@ impl Check {
             Check::Issued => "the certificate was issued by the authority named in it",
             Check::Record => "the signature stands where a record has it",
             Check::CertificateHeld => "the certificate held when it was signed",
+            Check::NotRevoked => "the certificate was not revoked",
             Check::KnownAuthority => "the authority is one that you trust",
         };
         Reason { check: self, holds: true, text: text.to_owned() }
@@ -166,6 +171,7 @@ impl Check {
             Check::Issued => "the certificate was not issued by the authority named in it",
             Check::Record => "the signature does not stand where a record has it",
             Check::CertificateHeld => "the certificate did not hold when the record says it was signed",
+            Check::NotRevoked => "the certificate was revoked before the record was signed",
             Check::KnownAuthority => "the authority is not one that you trust",
         }
     }

@@ -1,0 +1,1 @@
+UPDATE installation SET stream = :stream WHERE one = 1;

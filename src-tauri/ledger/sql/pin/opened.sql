@@ -1,0 +1,1 @@
+DELETE FROM wrong_pin WHERE person = :person;

@@ -1,0 +1,1 @@
+SELECT file, pdf FROM record ORDER BY rowid;
