@@ -1,5 +1,7 @@
 //! How long a validation holds, and how a person stands with a procedure on a date.
 
+mod early;
+
 use chrono::{Datelike, Months, NaiveDate};
 use serde::{Deserialize, Serialize};
 
@@ -7,6 +9,8 @@ use crate::{
     procedure::{Mode, Procedure},
     report::Outcome,
 };
+
+pub use early::{Cut, Early, contamination_ends, strict_year, too_long_away};
 
 /// What a demonstration is for; said before the first act.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -89,19 +93,8 @@ pub struct Attempt {
     pub outcome: Outcome,
     /// Valid through this date, where the outcome is competent.
     pub valid_until: Option<NaiveDate>,
-    /// A later version asks for re-validation.
+    /// What ends it sooner, where something does.
     pub cut: Option<Cut>,
-}
-
-/// A version that asks people to be validated again on it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Cut {
-    /// What was shown on an earlier version holds through this date at most.
-    pub by: NaiveDate,
-    /// The version that asks for it.
-    pub version: String,
-    /// Why, as the educator decided it.
-    pub why: String,
 }
 
 impl Attempt {
@@ -109,28 +102,30 @@ impl Attempt {
     fn holds(&self) -> Option<(NaiveDate, String)> {
         let until = self.valid_until?;
         Some(match self.cut.as_ref().filter(|cut| cut.by < until) {
-            Some(cut) => (
-                cut.by,
-                format!(
-                    "; version {} asks for re-validation: {}",
-                    cut.version,
-                    cut.why.trim_end_matches('.')
-                ),
-            ),
+            Some(cut) => (cut.by, format!("; {}", cut.early.words())),
             None => (until, String::new()),
         })
     }
 }
 
+/// A suspension that holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Suspension {
+    /// From this date.
+    pub since: NaiveDate,
+    /// Why, as whoever signed it put it.
+    pub why: String,
+}
+
 /// How the requirement stands that is asked about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Asked {
     /// Whether the procedure is required of the person.
     pub required: bool,
     /// How many days before it runs out a validation counts as due soon.
     pub lead_days: u32,
-    /// Since when the person is suspended, where they are.
-    pub suspended_since: Option<NaiveDate>,
+    /// The suspension that the person is under, where they are.
+    pub suspended: Option<Suspension>,
 }
 
 /// The last day on which a validation holds: the date of the demonstration plus calendar months, the day
@@ -165,12 +160,16 @@ pub fn granted_until(
 pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standing {
     let decides =
         attempts.iter().rev().find(|attempt| attempt.on <= as_of && attempt.outcome != Outcome::NotAssessed);
-    if let Some(since) = asked.suspended_since.filter(|since| *since <= as_of) {
+    if let Some(suspension) = asked.suspended.filter(|suspension| suspension.since <= as_of) {
         return Standing {
             state: State::Suspended,
             valid_until: decides.and_then(Attempt::holds).map(|(until, _)| until),
             decided_on: decides.map(|attempt| attempt.on),
-            because: format!("Suspended since {}.", long_date(since)),
+            because: format!(
+                "Suspended since {}: {}.",
+                long_date(suspension.since),
+                early::open(&suspension.why)
+            ),
         };
     }
     let Some(attempt) = decides else {
@@ -260,7 +259,7 @@ mod tests {
 
     #[track_caller]
     fn check(attempts: &[Attempt], as_of: &str, state: State, because: &str) {
-        let asked = Asked { required: true, lead_days: 90, suspended_since: None };
+        let asked = Asked { required: true, lead_days: 90, suspended: None };
         let standing = standing(attempts, asked, date(as_of));
         assert_eq!((standing.state, standing.because.as_str()), (state, because), "as of {as_of}");
     }
@@ -332,7 +331,8 @@ mod tests {
 
     #[test]
     fn a_version_that_asks_for_re_validation_ends_what_was_shown_before_it() {
-        let by = |by| Cut { by: date(by), version: "2.0.0".to_owned(), why: "the gown is new.".to_owned() };
+        let early = Early::Version { version: "2.0.0".to_owned(), why: "the gown is new.".to_owned() };
+        let by = |by| Cut { by: date(by), early: early.clone() };
         let attempts = |by: Cut| [Attempt { cut: Some(by), ..competent("2025-05-03") }];
         let through = "competent on 3 May 2025, valid through 30 September 2025; version 2.0.0 asks for re-validation: the gown is new.";
         check(&attempts(by("2025-09-30")), "2025-09-30", State::DueSoon, &format!("Due soon: {through}"));
@@ -349,11 +349,14 @@ mod tests {
 
     #[test]
     fn what_is_not_required_is_said_so_and_a_suspension_comes_first() {
-        let mut asked = Asked { required: false, lead_days: 90, suspended_since: None };
-        assert_eq!(standing(&[], asked, date("2026-01-01")).state, State::NotRequired);
-        asked.suspended_since = Some(date("2026-01-01"));
-        assert_eq!(standing(&[competent("2025-12-01")], asked, date("2025-12-31")).state, State::Current);
-        assert_eq!(standing(&[competent("2025-12-01")], asked, date("2026-01-01")).state, State::Suspended);
+        let mut asked = Asked { required: false, lead_days: 90, suspended: None };
+        assert_eq!(standing(&[], asked.clone(), date("2026-01-01")).state, State::NotRequired);
+        asked.suspended =
+            Some(Suspension { since: date("2026-01-01"), why: "by the ward sister.".to_owned() });
+        let on = |day| standing(&[competent("2025-12-01")], asked.clone(), date(day));
+        assert_eq!(on("2025-12-31").state, State::Current);
+        assert_eq!(on("2026-01-01").state, State::Suspended);
+        assert_eq!(on("2026-01-01").because, "Suspended since 1 January 2026: by the ward sister.");
     }
 
     #[test]

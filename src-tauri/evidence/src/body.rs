@@ -1,3 +1,5 @@
+mod roster;
+
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::{
     log::HowEnded,
@@ -10,6 +12,8 @@ use serde_json::Value;
 use uuid::Uuid;
 
 use crate::{DemonstrationId, Digest, EvidenceError, PersonId, ProcedureId, UnitId, upcast::to_latest};
+
+pub use roster::*;
 
 macro_rules! kinds {
     ($($(#[$doc:meta])* $name:ident = $kind:literal, version $version:literal;)*) => {
@@ -96,6 +100,16 @@ kinds! {
     OutsideEvidenceAccepted = "outside-evidence-accepted", version 1;
     /// A sealed demonstration or an accepted evidence no longer counts.
     RecordVoided = "record-voided", version 1;
+    /// What the facility chose where the rules leave it the choice.
+    FacilityRulesSet = "facility-rules-set", version 1;
+    /// A person may not be sent in for now.
+    PersonSuspended = "person-suspended", version 1;
+    /// A suspension ends.
+    SuspensionLifted = "suspension-lifted", version 1;
+    /// A person is away, or is back.
+    LeaveStated = "leave-stated", version 1;
+    /// What was shown so far must be shown again early.
+    RevalidationAsked = "revalidation-asked", version 1;
 }
 
 /// The facility begins.
@@ -341,11 +355,16 @@ impl Body {
             Body::DemonstrationSealed(body) => Some(&body.person),
             Body::OutsideEvidenceAccepted(body) => Some(&body.person),
             Body::RecordVoided(body) => Some(&body.person),
+            Body::PersonSuspended(body) => Some(&body.person),
+            Body::SuspensionLifted(body) => Some(&body.person),
+            Body::LeaveStated(body) => Some(&body.person),
+            Body::RevalidationAsked(body) => body.person.as_ref(),
             Body::FacilityCreated(_)
             | Body::UnitAdded(_)
             | Body::RequirementSet(_)
             | Body::ProcedurePublished(_)
             | Body::ProcedureRetired(_)
+            | Body::FacilityRulesSet(_)
             | Body::Unknown { .. } => None,
         }
     }

@@ -26,7 +26,7 @@ pub use canonical::{canonical, read_strictly};
 pub use digest::{Digest, digest, name_digest, procedure_hash};
 pub use entry::{ActingAs, Author, Draft, ENTRY_FORMAT, Entry, Place, Seen};
 pub use error::EvidenceError;
-pub use facts::{Attempt, Facts, Membership, PersonFacts, PublishedVersion, Retired, Voided};
+pub use facts::{Attempt, Facts, Membership, PersonFacts, PublishedVersion, Retired, Stated, Voided};
 pub use hlc::Hlc;
 pub use record::{Named, Party, RECORD_FORMAT, Record};
 

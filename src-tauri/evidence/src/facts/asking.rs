@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::{
     report::Outcome,
-    validity::{self, Asked, Cut, Purpose, Standing, State},
+    validity::{self, Asked, Cut, Early, Purpose, Standing, State},
 };
 use uuid::Uuid;
 
+use super::early::{Shown, earliest};
 use crate::{
     Attempt, DemonstrationSealed, Facts, Membership, PersonFacts, PersonId, ProcedureId, ProcedurePublished,
     PublishedVersion, RequirementSet,
@@ -113,7 +114,7 @@ impl Facts {
         let asked = Asked {
             required: requirement.is_some(),
             lead_days: requirement.map_or(0, |set| set.lead_days),
-            suspended_since: None,
+            suspended: self.suspension(person, procedure, on),
         };
         validity::standing(&self.validations(person, procedure, on), asked, on)
     }
@@ -133,9 +134,10 @@ impl Facts {
     }
 
     /// Whether a person may observe a procedure on a date: they are current in it, or an appointment on
-    /// outside evidence covers it. Whether they can sign is another question.
+    /// outside evidence covers it; nobody who is suspended may. Whether they can sign is another question.
     pub fn may_observe(&self, person: &str, procedure: &str, on: NaiveDate) -> bool {
-        let appointed = self.people.get(person).is_some_and(|facts| facts.appointed(procedure, on));
+        let appointed = self.people.get(person).is_some_and(|facts| facts.appointed(procedure, on))
+            && self.suspension(person, procedure, on).is_none();
         appointed || matches!(self.standing(person, procedure, on).state, State::Current | State::DueSoon)
     }
 
@@ -148,7 +150,11 @@ impl Facts {
             let sealed = &attempt.sealed;
             if self.is_validation(sealed) {
                 let (outcome, valid_until) = (sealed.outcome, sealed.valid_until);
-                let cut = self.cut(procedure, Some(sealed), sealed.on, on);
+                let shown = Shown { on: sealed.on, begun: Some(sealed.begun), valid_until };
+                let cut = earliest(
+                    self.version_cut(procedure, Some(sealed), sealed.on, on),
+                    self.early_cut(person, procedure, shown, on),
+                );
                 let attempt = validity::Attempt { on: sealed.on, outcome, valid_until, cut };
                 dated.push((sealed.on, Some(sealed.begun), attempt));
             }
@@ -157,7 +163,11 @@ impl Facts {
         for (entry, accepted) in outside {
             if accepted.procedure == procedure && accepted.on <= on && self.counts(*entry) {
                 let (outcome, valid_until) = (Outcome::Competent, Some(accepted.valid_until));
-                let cut = self.cut(procedure, None, accepted.on, on);
+                let shown = Shown { on: accepted.on, begun: None, valid_until };
+                let cut = earliest(
+                    self.version_cut(procedure, None, accepted.on, on),
+                    self.early_cut(person, procedure, shown, on),
+                );
                 let attempt = validity::Attempt { on: accepted.on, outcome, valid_until, cut };
                 dated.push((accepted.on, None, attempt));
             }
@@ -168,7 +178,7 @@ impl Facts {
 
     /// Whether a later version asks for re-validation, and until when what was shown before it holds. Of
     /// several the earliest date counts. Evidence from elsewhere belongs to no version: its day decides.
-    fn cut(
+    fn version_cut(
         &self,
         procedure: &str,
         sealed: Option<&DemonstrationSealed>,
@@ -190,7 +200,8 @@ impl Facts {
             .filter_map(|(_, version)| {
                 let revalidate = version.published.revalidate.as_ref()?;
                 let version = version.published.procedure.version.clone();
-                Some(Cut { by: revalidate.by, version, why: revalidate.why.clone() })
+                let early = Early::Version { version, why: revalidate.why.clone() };
+                Some(Cut { by: revalidate.by, early })
             })
             .min_by_key(|cut| cut.by)
     }
@@ -227,6 +238,6 @@ impl PersonFacts {
 
 /// Of items in the order of their entries, the one that holds on a date: the latest that had begun, and
 /// of several from the same date the last stated.
-fn latest_from<T>(items: &[T], on: NaiveDate, from: impl Fn(&T) -> NaiveDate) -> Option<&T> {
+pub(super) fn latest_from<T>(items: &[T], on: NaiveDate, from: impl Fn(&T) -> NaiveDate) -> Option<&T> {
     items.iter().filter(|item| from(item) <= on).max_by_key(|item| from(item))
 }

@@ -27,7 +27,7 @@ fn procedure() -> Procedure {
     .unwrap()
 }
 
-fn sealed(on: u32, outcome: Outcome) -> DemonstrationSealed {
+pub(super) fn sealed(on: u32, outcome: Outcome) -> DemonstrationSealed {
     let wall = format!("2026-11-{on:02}T10:00:00+01:00").parse().unwrap();
     DemonstrationSealed {
         demonstration: format!("d-{on}"),
@@ -59,7 +59,7 @@ fn sealed(on: u32, outcome: Outcome) -> DemonstrationSealed {
 
 /// The facts of a facility that published the procedure, where `p` joined on day 2, with more entries
 /// from number 10 on, each known on its own day.
-fn facts(more: Vec<(u32, Body)>) -> Vec<Entry> {
+pub(super) fn facts(more: Vec<(u32, Body)>) -> Vec<Entry> {
     let procedure = procedure();
     let hash = procedure_hash(&procedure).unwrap();
     let mut entries = vec![
