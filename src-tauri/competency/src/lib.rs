@@ -8,6 +8,7 @@
 
 mod align;
 mod bits;
+pub mod clearance;
 pub mod flaw;
 pub mod journal;
 pub mod live;

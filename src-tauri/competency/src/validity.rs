@@ -117,6 +117,13 @@ pub struct Suspension {
     pub why: String,
 }
 
+impl Suspension {
+    /// It in one sentence.
+    pub fn words(&self) -> String {
+        format!("Suspended since {}: {}.", long_date(self.since), early::open(&self.why))
+    }
+}
+
 /// How the requirement stands that is asked about.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Asked {
@@ -165,11 +172,7 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
             state: State::Suspended,
             valid_until: decides.and_then(Attempt::holds).map(|(until, _)| until),
             decided_on: decides.map(|attempt| attempt.on),
-            because: format!(
-                "Suspended since {}: {}.",
-                long_date(suspension.since),
-                early::open(&suspension.why)
-            ),
+            because: suspension.words(),
         };
     }
     let Some(attempt) = decides else {

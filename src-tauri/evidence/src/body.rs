@@ -110,6 +110,10 @@ kinds! {
     LeaveStated = "leave-stated", version 1;
     /// What was shown so far must be shown again early.
     RevalidationAsked = "revalidation-asked", version 1;
+    /// A person was fit tested with a respirator.
+    FitTested = "fit-tested", version 1;
+    /// Occupational health says whether a person may wear a respirator.
+    MedicallyEvaluated = "medically-evaluated", version 1;
 }
 
 /// The facility begins.
@@ -359,6 +363,8 @@ impl Body {
             Body::SuspensionLifted(body) => Some(&body.person),
             Body::LeaveStated(body) => Some(&body.person),
             Body::RevalidationAsked(body) => body.person.as_ref(),
+            Body::FitTested(body) => Some(&body.person),
+            Body::MedicallyEvaluated(body) => Some(&body.person),
             Body::FacilityCreated(_)
             | Body::UnitAdded(_)
             | Body::RequirementSet(_)

@@ -1,6 +1,7 @@
 //! What is true, and since when it is known: the one fold over entries.
 
 mod asking;
+mod clearing;
 mod early;
 #[cfg(test)]
 mod standings;
@@ -16,8 +17,9 @@ use uuid::Uuid;
 
 use crate::{
     Author, Body, CertificateIssued, DemonstrationSealed, Digest, Entry, FacilityCreated, FacilityRulesSet,
-    LeaveStated, ObserverAppointed, OutsideEvidenceAccepted, PersonId, PersonSuspended, ProcedureId,
-    ProcedurePublished, ProcedureRetired, RequirementSet, RevalidationAsked, SuspensionLifted, UnitId,
+    FitTested, LeaveStated, MedicallyEvaluated, ObserverAppointed, OutsideEvidenceAccepted, PersonId,
+    PersonSuspended, ProcedureId, ProcedurePublished, ProcedureRetired, RequirementSet, RevalidationAsked,
+    SuspensionLifted, UnitId,
 };
 
 /// What a set of entries says. Two dates are kept apart: when a thing was true (a civil date in the
@@ -69,6 +71,10 @@ pub struct PersonFacts {
     pub lifted: Vec<Stated<SuspensionLifted>>,
     /// When they are away, those that are over included.
     pub leaves: Vec<Stated<LeaveStated>>,
+    /// Their fit tests.
+    pub fit_tests: Vec<Stated<FitTested>>,
+    /// What occupational health said.
+    pub medical: Vec<Stated<MedicallyEvaluated>>,
 }
 
 /// What an entry states, with who states it and when.
@@ -227,6 +233,14 @@ impl Facts {
             Body::LeaveStated(body) => {
                 let leaves = &mut self.people.entry(body.person.clone()).or_default().leaves;
                 leaves.push(Stated { entry: id, what: *body, author: entry.author, at, known_on });
+            }
+            Body::FitTested(body) => {
+                let tests = &mut self.people.entry(body.person.clone()).or_default().fit_tests;
+                tests.push(Stated { entry: id, what: *body, author: entry.author, at, known_on });
+            }
+            Body::MedicallyEvaluated(body) => {
+                let medical = &mut self.people.entry(body.person.clone()).or_default().medical;
+                medical.push(Stated { entry: id, what: *body, author: entry.author, at, known_on });
             }
             Body::RevalidationAsked(body) => {
                 self.asked.push(Stated { entry: id, what: *body, author: entry.author, at, known_on });

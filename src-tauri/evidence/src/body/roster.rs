@@ -99,3 +99,58 @@ pub enum Cause {
         noted: String,
     },
 }
+
+/// A fit test, with what 29 CFR 1910.134(m)(2)(i) asks to be written: name or identification, type of test,
+/// make, model, style and size, date, and pass or fail or the fit factor.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FitTested {
+    /// The person.
+    pub person: PersonId,
+    /// Make and model, as the procedures list it among their respirator models.
+    pub model: String,
+    /// Style, such as `half facepiece`.
+    pub style: String,
+    /// Size.
+    pub size: String,
+    /// How it was tested, and what came of it.
+    pub result: FitResult,
+    /// The civil date of the test.
+    pub on: NaiveDate,
+    /// Who tested.
+    pub tester: String,
+}
+
+/// How a fit test was done, and what came of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum FitResult {
+    /// By taste, smell or irritation.
+    Qualitative {
+        /// Whether it was passed.
+        passed: bool,
+    },
+    /// By measurement.
+    Quantitative {
+        /// The fit factor.
+        fit_factor: u32,
+        /// Whether the facepiece covers the whole face.
+        full_facepiece: bool,
+    },
+}
+
+/// What occupational health says about wearing a respirator. Findings and reasons are theirs, and never here.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MedicallyEvaluated {
+    /// The person.
+    pub person: PersonId,
+    /// Whether they are cleared.
+    pub cleared: bool,
+    /// The civil date.
+    pub on: NaiveDate,
+    /// Through this date; open where it is `None`.
+    pub until: Option<NaiveDate>,
+    /// Who says so.
+    pub source: String,
+}

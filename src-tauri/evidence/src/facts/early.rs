@@ -25,6 +25,20 @@ impl Facts {
 
     /// The suspension that keeps a person from a procedure on a date: of several the one that began first.
     pub fn suspension(&self, person: &str, procedure: &str, on: NaiveDate) -> Option<Suspension> {
+        self.suspension_where(person, on, |procedures| meant(procedures, procedure))
+    }
+
+    /// The suspension from everything that a person is under on a date.
+    pub fn suspension_from_all(&self, person: &str, on: NaiveDate) -> Option<Suspension> {
+        self.suspension_where(person, on, |procedures| procedures.is_none())
+    }
+
+    fn suspension_where(
+        &self,
+        person: &str,
+        on: NaiveDate,
+        from: impl Fn(Option<&[String]>) -> bool,
+    ) -> Option<Suspension> {
         let facts = self.people.get(person)?;
         let lifted = |suspension: &Stated<_>| {
             facts.lifted.iter().any(|lifted| {
@@ -38,7 +52,7 @@ impl Facts {
             .iter()
             .filter(|suspension| {
                 suspension.what.from <= on
-                    && meant(suspension.what.procedures.as_deref(), procedure)
+                    && from(suspension.what.procedures.as_deref())
                     && self.counts(suspension.entry)
                     && !lifted(suspension)
             })

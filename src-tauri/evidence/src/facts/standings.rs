@@ -17,7 +17,7 @@ use crate::{
 };
 
 /// A procedure that validates in assessed mode only.
-fn procedure() -> Procedure {
+pub(super) fn procedure() -> Procedure {
     serde_json::from_value(json!({
         "id": "doffing", "version": "1.0.0", "title": "Doffing", "phase": "doffing",
         "precautions": ["contact"], "ensemble": ["gloves"], "sources": [],
