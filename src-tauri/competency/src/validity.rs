@@ -1,5 +1,7 @@
 //! How long a validation holds, and how a person stands with a procedure on a date.
 
+#[cfg(test)]
+mod boundaries;
 mod early;
 
 use chrono::{Datelike, Months, NaiveDate};

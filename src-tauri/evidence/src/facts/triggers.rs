@@ -161,3 +161,20 @@ fn a_leave_longer_than_the_limit_ends_what_was_shown_before_it() {
     check(back_sooner, 25, State::Current, HOLDS);
     check(vec![(9, leave(None))], 25, State::Current, HOLDS);
 }
+
+/// The choice between OSHA's letters of 23 December 1998 and 24 January 2007: see the boundary tables of
+/// [`competency::validity`].
+#[test]
+fn a_facility_may_count_a_year_as_365_days() {
+    let on = |year, month, day| chrono::NaiveDate::from_ymd_opt(year, month, day).unwrap();
+    let state = |rules: Vec<(u32, Body)>| {
+        let mut demonstration = sealed(5, Outcome::Competent);
+        (demonstration.on, demonstration.valid_until) = (on(2027, 6, 15), Some(on(2028, 6, 15)));
+        let entries = std::iter::once((5, demonstration.into())).chain(rules).collect();
+        let facts = Facts::fold(facts(entries), None);
+        [on(2028, 6, 14), on(2028, 6, 15)].map(|day| facts.standing("p", "doffing", day).state)
+    };
+    assert_eq!(state(vec![]), [State::DueSoon, State::DueSoon]);
+    assert_eq!(state(vec![(5, rules(None, true))]), [State::DueSoon, State::Overdue]);
+    assert_eq!(state(vec![(5, rules(None, true)), (6, rules(None, false))]), [State::DueSoon; 2]);
+}
