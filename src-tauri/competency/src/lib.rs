@@ -14,6 +14,7 @@ pub mod journal;
 pub mod live;
 pub mod log;
 pub mod model;
+pub mod plan;
 pub mod procedure;
 pub mod report;
 pub mod responses;
