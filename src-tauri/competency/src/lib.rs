@@ -21,6 +21,7 @@ pub mod responses;
 pub mod roles;
 pub mod score;
 pub mod sentence;
+pub mod share;
 pub mod validity;
 
 /// Version of the scoring rules. A record names the rules it was scored by, so that a later program
