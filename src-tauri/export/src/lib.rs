@@ -7,6 +7,7 @@
 mod calendar;
 mod error;
 mod folding;
+mod invitations;
 pub mod people;
 mod reminders;
 mod roster;
@@ -15,6 +16,7 @@ mod table;
 
 pub use calendar::{Calendar, reminders_ics};
 pub use error::ExportError;
+pub use invitations::{Invitation, Invitations, invitations_csv, invitations_ics};
 pub use reminders::{Reminder, Reminders, reminders_csv};
 pub use roster::{roster_csv, roster_json};
 pub use sheet::roster_xlsx;
