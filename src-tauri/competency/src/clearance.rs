@@ -5,8 +5,12 @@ use serde::{Deserialize, Serialize};
 
 use crate::{
     procedure::{Phase, Precaution, Procedure},
-    validity::{Standing, State, Suspension, long_date, strict_year, valid_until},
+    validity::{Standing, State, Suspension, long_date},
 };
+
+mod wearer;
+
+pub use wearer::{FitTest, Medical, Wearer, factor_passes};
 
 /// What keeps the air out that a procedure is done in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -46,36 +50,6 @@ fn hood(item: &str) -> bool {
     item.contains("powered") && item.contains("hood")
 }
 
-/// A fit test of one person with one model.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct FitTest {
-    /// Make and model, as the procedure's list of respirator models names it; the very model counts.
-    pub model: String,
-    /// Size, or what else tells apart what was worn.
-    pub size: String,
-    /// The civil date of the test.
-    pub on: NaiveDate,
-    /// Whether it was passed.
-    pub passed: bool,
-}
-
-/// Whether a fit test with a measured fit factor is passed: at least 100 with a half mask, filtering
-/// facepieces included, and 500 with a full one, 29 CFR 1910.134(f)(7) (from memory).
-pub fn factor_passes(fit_factor: u32, full_facepiece: bool) -> bool {
-    fit_factor >= if full_facepiece { 500 } else { 100 }
-}
-
-/// What occupational health said about wearing a respirator; never why.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Medical {
-    /// The civil date.
-    pub on: NaiveDate,
-    /// Whether the person is cleared.
-    pub cleared: bool,
-    /// Through this date; open where it is `None`.
-    pub until: Option<NaiveDate>,
-}
-
 /// How a person stands with one accepted procedure.
 #[derive(Debug, Clone)]
 pub struct Accepted<'p> {
@@ -92,14 +66,8 @@ pub struct Question<'p> {
     pub precaution: Precaution,
     /// The accepted procedures for them, donning and doffing, in any order; others are passed over.
     pub accepted: Vec<Accepted<'p>>,
-    /// The person's fit tests, in the order of their dates.
-    pub fit_tests: Vec<FitTest>,
-    /// What occupational health said, in the order of the dates.
-    pub medical: Vec<Medical>,
-    /// Whether the facility asks for medical clearance of whoever wears a respirator.
-    pub medical_required: bool,
-    /// The facility counts a year as 365 days at most.
-    pub strict_year: bool,
+    /// What is known of the person as a wearer of respirators.
+    pub wearer: Wearer,
     /// A suspension from everything.
     pub suspended: Option<Suspension>,
     /// As of this date.
@@ -130,7 +98,7 @@ impl Clearance {
     }
 }
 
-/// One thing needed: what it is and through when it holds, or what is missing.
+/// One thing needed: through when it holds and what it is, or what is missing.
 type Need = Result<(NaiveDate, String), String>;
 
 /// Answers for one person. Donning and doffing must be for the same kind of breathing protection: whoever
@@ -152,6 +120,30 @@ pub fn clearance(question: &Question<'_>) -> Clearance {
         })
 }
 
+/// What a person lacks before they may put on what a procedure is demonstrated in, a respirator that is, with
+/// what to do; empty where nothing is missing. Whatever can be demonstrated with a mask needs nothing.
+///
+/// A fit test and a medical evaluation come before a respirator is first used, 29 CFR 1910.134(e)(1) and (f)(2)
+/// (from memory), and so before a demonstration too; a seal check is a step of the procedure.
+pub fn prerequisites(procedure: &Procedure, wearer: &Wearer, as_of: NaiveDate) -> Vec<String> {
+    let worn = |kind: Breathing| procedure.precautions.iter().any(|one| kind.worn_in(procedure, *one));
+    let mut missing = Vec::new();
+    if worn(Breathing::Mask) || !worn(Breathing::Tight) && !worn(Breathing::LooseHood) {
+        return missing;
+    }
+    if worn(Breathing::Tight)
+        && let Err(why) = wearer.fitted([procedure], as_of)
+    {
+        missing.push(format!("{why} Arrange the fit test first, or wear a model that was fitted."));
+    }
+    if wearer.medical_required
+        && let Err(why) = wearer.medically(as_of)
+    {
+        missing.push(format!("{why} Ask occupational health before a respirator is put on."));
+    }
+    missing
+}
+
 /// The answer with one kind of protection; `None` where no accepted procedure has it.
 fn with(question: &Question<'_>, breathing: Breathing) -> Option<Clearance> {
     let of_kind = |one: &&Accepted<'_>| {
@@ -166,8 +158,10 @@ fn with(question: &Question<'_>, breathing: Breathing) -> Option<Clearance> {
     }
     let mut needs = vec![shown(&accepted, Phase::Donning), shown(&accepted, Phase::Doffing)];
     let mut models = Vec::new();
+    let (wearer, as_of) = (&question.wearer, question.as_of);
     if breathing == Breathing::Tight {
-        match fitted(question, &accepted) {
+        let donning = accepted.iter().map(|one| one.procedure).filter(|one| one.phase == Phase::Donning);
+        match wearer.fitted(donning, as_of) {
             Ok(fitted) => {
                 needs.extend(
                     fitted.first().map(|(until, model)| Ok((*until, format!("the fit test with {model}")))),
@@ -177,8 +171,8 @@ fn with(question: &Question<'_>, breathing: Breathing) -> Option<Clearance> {
             Err(missing) => needs.push(Err(missing)),
         }
     }
-    if breathing != Breathing::Mask && question.medical_required {
-        needs.push(medically(question));
+    if breathing != Breathing::Mask && wearer.medical_required {
+        needs.push(wearer.medically(as_of));
     }
     let missing: Vec<String> = needs.iter().filter_map(|need| need.as_ref().err().cloned()).collect();
     if !missing.is_empty() {
@@ -211,82 +205,6 @@ fn shown(accepted: &[&Accepted<'_>], phase: Phase) -> Need {
         }
         Some(_) => Err(format!("No accepted procedure for {what} was ever validated.")),
         None => Err(format!("No procedure for {what} is accepted for these precautions.")),
-    }
-}
-
-/// The models in use for which a fit test holds, with its last day, the longest first.
-fn fitted(question: &Question<'_>, accepted: &[&Accepted<'_>]) -> Result<Vec<(NaiveDate, String)>, String> {
-    let mut models: Vec<&str> = accepted
-        .iter()
-        .filter(|one| one.procedure.phase == Phase::Donning)
-        .flat_map(|one| &one.procedure.equipment.respirator_models)
-        .map(|model| model.name.as_str())
-        .collect();
-    models.sort_unstable();
-    models.dedup();
-    if models.is_empty() {
-        return Err(
-            "No respirator model is set in the procedure, so that no fit test can be for it.".to_owned()
-        );
-    }
-    let mut holding = Vec::new();
-    let mut missing = Vec::new();
-    for model in models {
-        match fit(question, model) {
-            Ok(until) => holding.push((until, model.to_owned())),
-            Err(sentence) => missing.push(sentence),
-        }
-    }
-    holding.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
-    if holding.is_empty() { Err(missing.join(" ")) } else { Ok(holding) }
-}
-
-/// Through when the fit test with one model holds: a year, on or before the anniversary (29 CFR
-/// 1910.134(f)(2), and OSHA's letter of 23 December 1998). The latest test of a size decides, so that a
-/// failed one ends an earlier one of that size.
-fn fit(question: &Question<'_>, model: &str) -> Result<NaiveDate, String> {
-    let own =
-        || question.fit_tests.iter().filter(|test| same(&test.model, model) && test.on <= question.as_of);
-    let decides = own().filter(|test| {
-        let later = |other: &&FitTest| same(&other.size, &test.size) && other.on >= test.on;
-        own().rfind(later).is_some_and(|last| std::ptr::eq(last, *test))
-    });
-    let passed = decides.filter(|test| test.passed);
-    let Some(last) = passed.max_by_key(|test| test.on) else {
-        return Err(match own().next_back() {
-            Some(failed) => {
-                format!("The fit test with {model} on {} was not passed.", long_date(failed.on))
-            }
-            None => format!("No fit test with {model}."),
-        });
-    };
-    let until = valid_until(last.on, 12).unwrap_or(NaiveDate::MAX);
-    let strict = question.strict_year.then(|| strict_year(last.on, until)).flatten();
-    let until = strict.map_or(until, |cut| cut.by);
-    if until < question.as_of {
-        Err(format!("The fit test with {model} ran out on {}.", long_date(until)))
-    } else {
-        Ok(until)
-    }
-}
-
-/// Names are typed by people: neither case nor space around them tells two models apart.
-fn same(one: &str, other: &str) -> bool {
-    one.trim().to_lowercase() == other.trim().to_lowercase()
-}
-
-fn medically(question: &Question<'_>) -> Need {
-    match question.medical.iter().rfind(|one| one.on <= question.as_of) {
-        None => Err("No medical clearance for a respirator.".to_owned()),
-        Some(one) if !one.cleared => {
-            Err(format!("Not medically cleared for a respirator on {}.", long_date(one.on)))
-        }
-        Some(one) => match one.until {
-            Some(until) if until < question.as_of => {
-                Err(format!("The medical clearance ran out on {}.", long_date(until)))
-            }
-            until => Ok((until.unwrap_or(NaiveDate::MAX), "the medical clearance".to_owned())),
-        },
     }
 }
 

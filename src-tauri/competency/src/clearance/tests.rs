@@ -41,10 +41,12 @@ fn asked(pair: &[Procedure; 2], precaution: Precaution) -> Question<'_> {
     Question {
         precaution,
         accepted,
-        fit_tests: vec![test("Acme 9", "2026-01-31", true)],
-        medical: vec![Medical { on: date("2020-01-01"), cleared: true, until: None }],
-        medical_required: true,
-        strict_year: false,
+        wearer: Wearer {
+            fit_tests: vec![test("Acme 9", "2026-01-31", true)],
+            medical: vec![Medical { on: date("2020-01-01"), cleared: true, until: None }],
+            medical_required: true,
+            strict_year: false,
+        },
         suspended: None,
         as_of: date("2026-06-01"),
     }
@@ -71,9 +73,9 @@ fn it_holds_through_the_earliest_of_its_parts_and_names_it() {
     let title = &pair[1].title;
     let doffing = format!("Cleared through 30 November 2026: \"{title}\" runs out then.");
     check(&question, Ok(&doffing));
-    question.fit_tests = vec![test("Acme 9", "2025-07-15", true)];
+    question.wearer.fit_tests = vec![test("Acme 9", "2025-07-15", true)];
     check(&question, Ok("Cleared through 15 July 2026: the fit test with Acme 9 runs out then."));
-    question.medical =
+    question.wearer.medical =
         vec![Medical { on: date("2025-07-01"), cleared: true, until: Some(date("2026-07-01")) }];
     check(&question, Ok("Cleared through 1 July 2026: the medical clearance runs out then."));
 }
@@ -83,11 +85,11 @@ fn everything_missing_is_told() {
     let pair = n95();
     let mut question = asked(&pair, Precaution::Airborne);
     question.accepted[0].standing = held(None);
-    question.fit_tests = vec![test("Other 1", "2026-05-01", true)];
-    question.medical = Vec::new();
+    question.wearer.fit_tests = vec![test("Other 1", "2026-05-01", true)];
+    question.wearer.medical = Vec::new();
     let donning = format!("{}: Never validated: no attempt has been completed.", pair[0].title);
     check(&question, Err(&[&donning, "No fit test with Acme 9.", "No medical clearance for a respirator."]));
-    question.medical = vec![Medical { on: date("2026-05-01"), cleared: false, until: None }];
+    question.wearer.medical = vec![Medical { on: date("2026-05-01"), cleared: false, until: None }];
     question.accepted.remove(0);
     check(
         &question,
@@ -112,7 +114,7 @@ fn a_fit_test_holds_through_its_anniversary_for_the_very_model() {
     let mut question = asked(&pair, Precaution::Airborne);
     question.as_of = date("2026-06-01");
     let mut on = |tests: Vec<FitTest>| {
-        question.fit_tests = tests;
+        question.wearer.fit_tests = tests;
         clearance(&question)
     };
     let missing = |sentence: &str| Clearance::Missing(vec![sentence.to_owned()]);
@@ -126,12 +128,12 @@ fn a_fit_test_holds_through_its_anniversary_for_the_very_model() {
     assert_eq!(on(failed.clone()), missing("The fit test with Acme 9 on 1 February 2026 was not passed."));
     let other_size = FitTest { size: "S".to_owned(), ..test("Acme 9", "2026-02-01", true) };
     assert!(on(vec![failed[1].clone(), other_size]).is_cleared(), "another size was passed");
-    question.strict_year = true;
+    question.wearer.strict_year = true;
     question.as_of = date("2024-06-15");
-    question.fit_tests = vec![test("Acme 9", "2023-06-15", true)];
+    question.wearer.fit_tests = vec![test("Acme 9", "2023-06-15", true)];
     let strict = missing("The fit test with Acme 9 ran out on 14 June 2024.");
     assert_eq!(clearance(&question), strict, "the 366th day, where the facility counts 365");
-    question.strict_year = false;
+    question.wearer.strict_year = false;
     assert!(clearance(&question).is_cleared());
 }
 
@@ -139,15 +141,15 @@ fn a_fit_test_holds_through_its_anniversary_for_the_very_model() {
 fn a_loose_fitting_hood_needs_no_fit_test_and_a_mask_nothing() {
     let hood = [procedure("high-consequence-papr-donning"), procedure("high-consequence-papr-doffing")];
     let mut question = asked(&hood, Precaution::HighConsequence);
-    question.fit_tests = Vec::new();
+    question.wearer.fit_tests = Vec::new();
     assert!(clearance(&question).is_cleared());
-    question.medical = Vec::new();
+    question.wearer.medical = Vec::new();
     check(&question, Err(&["No medical clearance for a respirator."]));
-    question.medical_required = false;
+    question.wearer.medical_required = false;
     assert!(clearance(&question).is_cleared());
     let mask = [procedure("droplet-contact-donning"), procedure("standard-removal-example-1")];
     let mut question = asked(&mask, Precaution::Droplet);
-    (question.fit_tests, question.medical) = (Vec::new(), Vec::new());
+    (question.wearer.fit_tests, question.wearer.medical) = (Vec::new(), Vec::new());
     assert!(clearance(&question).is_cleared());
 }
 
@@ -163,7 +165,7 @@ fn the_day_before_on_and_after() {
     let pair = n95();
     let mut question = asked(&pair, Precaution::Airborne);
     let until = Some(date("2026-07-01"));
-    question.medical = vec![Medical { on: date("2026-06-01"), cleared: true, until }];
+    question.wearer.medical = vec![Medical { on: date("2026-06-01"), cleared: true, until }];
     for (on, cleared) in
         [("2026-05-31", false), ("2026-06-01", true), ("2026-07-01", true), ("2026-07-02", false)]
     {
@@ -213,4 +215,37 @@ fn a_fit_factor_passes_from_100_or_500_on() {
     let passes =
         [99, 100, 499, 500].map(|factor| (factor_passes(factor, false), factor_passes(factor, true)));
     assert_eq!(passes, [(false, false), (true, false), (true, false), (true, true)]);
+}
+
+#[test]
+fn what_is_missing_before_a_demonstration_is_told_with_what_to_do() {
+    let missing = |id: &str, wearer: &Wearer| prerequisites(&procedure(id), wearer, date("2026-06-01"));
+    let nothing = Wearer { medical_required: true, ..Wearer::default() };
+    let health =
+        "No medical clearance for a respirator. Ask occupational health before a respirator is put on.";
+    let fit = "No fit test with Acme 9. Arrange the fit test first, or wear a model that was fitted.";
+    assert_eq!(missing("airborne-contact-donning", &nothing), [fit, health]);
+    assert_eq!(missing("high-consequence-papr-doffing", &nothing), [health], "loose-fitting: no fit test");
+    for none in ["standard-donning", "droplet-contact-donning", "hand-rub"] {
+        assert_eq!(missing(none, &nothing), Vec::<String>::new(), "{none}");
+    }
+    let ready = Wearer { fit_tests: vec![test("Acme 9", "2026-01-31", true)], ..Wearer::default() };
+    assert_eq!(missing("airborne-contact-donning", &ready), Vec::<String>::new());
+}
+
+/// 29 CFR 1910.134(g)(1)(iii) and Appendix B-1: a seal check each time a tight-fitting respirator is put on.
+#[test]
+fn every_tight_fitting_respirator_of_the_library_is_put_on_with_a_seal_check() {
+    let tight = |one: &Procedure| {
+        one.phase == Phase::Donning
+            && one.precautions.iter().any(|precaution| Breathing::Tight.worn_in(one, *precaution))
+    };
+    let mut seen = 0;
+    for procedure in whole_library().filter(tight) {
+        let steps = procedure.steps.iter().flat_map(|step| std::iter::once(&step.text).chain(&step.look_for));
+        let mut words = steps.chain(procedure.acts.values()).map(|text| text.to_lowercase());
+        assert!(words.any(|text| text.contains("seal")), "{}", procedure.id);
+        seen += 1;
+    }
+    assert_eq!(seen, 4);
 }

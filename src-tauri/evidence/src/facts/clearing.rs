@@ -2,7 +2,9 @@
 
 use chrono::NaiveDate;
 use competency::{
-    clearance::{Accepted, Clearance, FitTest, Medical, Question, clearance, factor_passes},
+    clearance::{
+        Accepted, Clearance, FitTest, Medical, Question, Wearer, clearance, factor_passes, prerequisites,
+    },
     procedure::{Phase, Precaution},
 };
 
@@ -22,17 +24,31 @@ impl Facts {
             .filter(|one| one.precautions.contains(&precaution) && one.phase != Phase::Other)
             .map(|procedure| Accepted { procedure, standing: self.standing(person, &procedure.id, on) })
             .collect();
-        let rules = self.facility_rules(on);
         clearance(&Question {
             precaution,
             accepted,
+            wearer: self.wearer(person, on),
+            suspended: self.suspension_from_all(person, on),
+            as_of: on,
+        })
+    }
+
+    /// What a person lacks before they may demonstrate a procedure on a date, in sentences that say what to do;
+    /// empty where nothing is missing, and where the procedure is not in force.
+    pub fn prerequisites(&self, person: &str, procedure: &str, on: NaiveDate) -> Vec<String> {
+        let published = self.in_force(procedure, on);
+        published.map_or_else(Vec::new, |one| prerequisites(&one.procedure, &self.wearer(person, on), on))
+    }
+
+    /// A person as a wearer of respirators. Where the facility never chose, medical clearance is asked for.
+    fn wearer(&self, person: &str, on: NaiveDate) -> Wearer {
+        let rules = self.facility_rules(on);
+        Wearer {
             fit_tests: self.fit_tests(person),
             medical: self.medical(person),
             medical_required: rules.is_none_or(|rules| rules.medical_clearance),
             strict_year: rules.is_some_and(|rules| rules.strict_year),
-            suspended: self.suspension_from_all(person, on),
-            as_of: on,
-        })
+        }
     }
 
     /// The fit tests of a person that still count, in the order of their dates.
@@ -164,5 +180,7 @@ mod tests {
         let voided = RecordVoided { entry, person: "p".to_owned(), reason: "another".to_owned() };
         let ran = ask(vec![passed(), (7, rules.into()), (7, voided.into())]);
         assert_eq!(ran, "No fit test with Acme 9.");
+        let before = |id| Facts::fold(facts(shown()), None).prerequisites("p", id, day(7));
+        assert_eq!((before("don").len(), before("no-such").len()), (2, 0));
     }
 }
