@@ -3,8 +3,9 @@
 #[cfg(test)]
 mod boundaries;
 mod early;
+mod load;
 
-use chrono::{Datelike, Months, NaiveDate};
+use chrono::{Months, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 use crate::{
@@ -13,6 +14,7 @@ use crate::{
 };
 
 pub use early::{Cut, Early, contamination_ends, strict_year, too_long_away};
+pub use load::{due_load, due_weeks};
 
 /// What a demonstration is for; said before the first act.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -210,28 +212,6 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
     Standing { state, valid_until: holds.map(|(until, _)| until), decided_on: Some(attempt.on), because }
 }
 
-/// How many of these dates lie in each of `months` calendar months, the month of `today` first.
-pub fn due_load(
-    valid_until: impl IntoIterator<Item = NaiveDate>,
-    today: NaiveDate,
-    months: u32,
-) -> Vec<(NaiveDate, u32)> {
-    let first = today - chrono::Days::new(u64::from(today.day0()));
-    let mut load: Vec<(NaiveDate, u32)> = (0..months)
-        .filter_map(|ahead| first.checked_add_months(Months::new(ahead)))
-        .map(|month| (month, 0))
-        .collect();
-    for until in valid_until {
-        let same_month = |(month, _): &&mut (NaiveDate, u32)| {
-            (month.year(), month.month()) == (until.year(), until.month())
-        };
-        if let Some((_month, due)) = load.iter_mut().find(same_month) {
-            *due += 1;
-        }
-    }
-    load
-}
-
 fn next_day(date: NaiveDate) -> String {
     long_date(date.succ_opt().unwrap_or(date))
 }
@@ -362,16 +342,5 @@ mod tests {
         assert_eq!(on("2025-12-31").state, State::Current);
         assert_eq!(on("2026-01-01").state, State::Suspended);
         assert_eq!(on("2026-01-01").because, "Suspended since 1 January 2026: by the ward sister.");
-    }
-
-    #[test]
-    fn the_load_counts_calendar_months_across_a_year_s_end() {
-        let dates = ["2026-11-01", "2026-11-30", "2026-12-31", "2027-10-31", "2027-11-01"].map(date);
-        let load = due_load(dates, date("2026-11-25"), 12);
-        assert_eq!(load.len(), 12);
-        assert_eq!(load[0], (date("2026-11-01"), 2));
-        assert_eq!(load[1], (date("2026-12-01"), 1));
-        assert_eq!(load[11], (date("2027-10-01"), 1));
-        assert_eq!(load.iter().map(|(_, due)| due).sum::<u32>(), 4, "November a year later lies beyond");
     }
 }
