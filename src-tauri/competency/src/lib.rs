@@ -8,17 +8,20 @@
 
 mod align;
 mod bits;
+pub mod clearance;
 pub mod flaw;
 pub mod journal;
 pub mod live;
 pub mod log;
 pub mod model;
+pub mod plan;
 pub mod procedure;
 pub mod report;
 pub mod responses;
 pub mod roles;
 pub mod score;
 pub mod sentence;
+pub mod share;
 pub mod validity;
 
 /// Version of the scoring rules. A record names the rules it was scored by, so that a later program

@@ -1,12 +1,20 @@
 //! How long a validation holds, and how a person stands with a procedure on a date.
 
-use chrono::{Datelike, Months, NaiveDate};
+#[cfg(test)]
+mod boundaries;
+mod early;
+mod load;
+
+use chrono::{Months, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 use crate::{
     procedure::{Mode, Procedure},
     report::Outcome,
 };
+
+pub use early::{Cut, Early, contamination_ends, strict_year, too_long_away};
+pub use load::{due_load, due_weeks};
 
 /// What a demonstration is for; said before the first act.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -89,19 +97,8 @@ pub struct Attempt {
     pub outcome: Outcome,
     /// Valid through this date, where the outcome is competent.
     pub valid_until: Option<NaiveDate>,
-    /// A later version asks for re-validation.
+    /// What ends it sooner, where something does.
     pub cut: Option<Cut>,
-}
-
-/// A version that asks people to be validated again on it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Cut {
-    /// What was shown on an earlier version holds through this date at most.
-    pub by: NaiveDate,
-    /// The version that asks for it.
-    pub version: String,
-    /// Why, as the educator decided it.
-    pub why: String,
 }
 
 impl Attempt {
@@ -109,28 +106,37 @@ impl Attempt {
     fn holds(&self) -> Option<(NaiveDate, String)> {
         let until = self.valid_until?;
         Some(match self.cut.as_ref().filter(|cut| cut.by < until) {
-            Some(cut) => (
-                cut.by,
-                format!(
-                    "; version {} asks for re-validation: {}",
-                    cut.version,
-                    cut.why.trim_end_matches('.')
-                ),
-            ),
+            Some(cut) => (cut.by, format!("; {}", cut.early.words())),
             None => (until, String::new()),
         })
     }
 }
 
+/// A suspension that holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Suspension {
+    /// From this date.
+    pub since: NaiveDate,
+    /// Why, as whoever signed it put it.
+    pub why: String,
+}
+
+impl Suspension {
+    /// It in one sentence.
+    pub fn words(&self) -> String {
+        format!("Suspended since {}: {}.", long_date(self.since), early::open(&self.why))
+    }
+}
+
 /// How the requirement stands that is asked about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Asked {
     /// Whether the procedure is required of the person.
     pub required: bool,
     /// How many days before it runs out a validation counts as due soon.
     pub lead_days: u32,
-    /// Since when the person is suspended, where they are.
-    pub suspended_since: Option<NaiveDate>,
+    /// The suspension that the person is under, where they are.
+    pub suspended: Option<Suspension>,
 }
 
 /// The last day on which a validation holds: the date of the demonstration plus calendar months, the day
@@ -165,12 +171,12 @@ pub fn granted_until(
 pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standing {
     let decides =
         attempts.iter().rev().find(|attempt| attempt.on <= as_of && attempt.outcome != Outcome::NotAssessed);
-    if let Some(since) = asked.suspended_since.filter(|since| *since <= as_of) {
+    if let Some(suspension) = asked.suspended.filter(|suspension| suspension.since <= as_of) {
         return Standing {
             state: State::Suspended,
             valid_until: decides.and_then(Attempt::holds).map(|(until, _)| until),
             decided_on: decides.map(|attempt| attempt.on),
-            because: format!("Suspended since {}.", long_date(since)),
+            because: suspension.words(),
         };
     }
     let Some(attempt) = decides else {
@@ -206,28 +212,6 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
     Standing { state, valid_until: holds.map(|(until, _)| until), decided_on: Some(attempt.on), because }
 }
 
-/// How many of these dates lie in each of `months` calendar months, the month of `today` first.
-pub fn due_load(
-    valid_until: impl IntoIterator<Item = NaiveDate>,
-    today: NaiveDate,
-    months: u32,
-) -> Vec<(NaiveDate, u32)> {
-    let first = today - chrono::Days::new(u64::from(today.day0()));
-    let mut load: Vec<(NaiveDate, u32)> = (0..months)
-        .filter_map(|ahead| first.checked_add_months(Months::new(ahead)))
-        .map(|month| (month, 0))
-        .collect();
-    for until in valid_until {
-        let same_month = |(month, _): &&mut (NaiveDate, u32)| {
-            (month.year(), month.month()) == (until.year(), until.month())
-        };
-        if let Some((_month, due)) = load.iter_mut().find(same_month) {
-            *due += 1;
-        }
-    }
-    load
-}
-
 fn next_day(date: NaiveDate) -> String {
     long_date(date.succ_opt().unwrap_or(date))
 }
@@ -260,7 +244,7 @@ mod tests {
 
     #[track_caller]
     fn check(attempts: &[Attempt], as_of: &str, state: State, because: &str) {
-        let asked = Asked { required: true, lead_days: 90, suspended_since: None };
+        let asked = Asked { required: true, lead_days: 90, suspended: None };
         let standing = standing(attempts, asked, date(as_of));
         assert_eq!((standing.state, standing.because.as_str()), (state, because), "as of {as_of}");
     }
@@ -332,7 +316,8 @@ mod tests {
 
     #[test]
     fn a_version_that_asks_for_re_validation_ends_what_was_shown_before_it() {
-        let by = |by| Cut { by: date(by), version: "2.0.0".to_owned(), why: "the gown is new.".to_owned() };
+        let early = Early::Version { version: "2.0.0".to_owned(), why: "the gown is new.".to_owned() };
+        let by = |by| Cut { by: date(by), early: early.clone() };
         let attempts = |by: Cut| [Attempt { cut: Some(by), ..competent("2025-05-03") }];
         let through = "competent on 3 May 2025, valid through 30 September 2025; version 2.0.0 asks for re-validation: the gown is new.";
         check(&attempts(by("2025-09-30")), "2025-09-30", State::DueSoon, &format!("Due soon: {through}"));
@@ -349,21 +334,13 @@ mod tests {
 
     #[test]
     fn what_is_not_required_is_said_so_and_a_suspension_comes_first() {
-        let mut asked = Asked { required: false, lead_days: 90, suspended_since: None };
-        assert_eq!(standing(&[], asked, date("2026-01-01")).state, State::NotRequired);
-        asked.suspended_since = Some(date("2026-01-01"));
-        assert_eq!(standing(&[competent("2025-12-01")], asked, date("2025-12-31")).state, State::Current);
-        assert_eq!(standing(&[competent("2025-12-01")], asked, date("2026-01-01")).state, State::Suspended);
-    }
-
-    #[test]
-    fn the_load_counts_calendar_months_across_a_year_s_end() {
-        let dates = ["2026-11-01", "2026-11-30", "2026-12-31", "2027-10-31", "2027-11-01"].map(date);
-        let load = due_load(dates, date("2026-11-25"), 12);
-        assert_eq!(load.len(), 12);
-        assert_eq!(load[0], (date("2026-11-01"), 2));
-        assert_eq!(load[1], (date("2026-12-01"), 1));
-        assert_eq!(load[11], (date("2027-10-01"), 1));
-        assert_eq!(load.iter().map(|(_, due)| due).sum::<u32>(), 4, "November a year later lies beyond");
+        let mut asked = Asked { required: false, lead_days: 90, suspended: None };
+        assert_eq!(standing(&[], asked.clone(), date("2026-01-01")).state, State::NotRequired);
+        asked.suspended =
+            Some(Suspension { since: date("2026-01-01"), why: "by the ward sister.".to_owned() });
+        let on = |day| standing(&[competent("2025-12-01")], asked.clone(), date(day));
+        assert_eq!(on("2025-12-31").state, State::Current);
+        assert_eq!(on("2026-01-01").state, State::Suspended);
+        assert_eq!(on("2026-01-01").because, "Suspended since 1 January 2026: by the ward sister.");
     }
 }

@@ -1,4 +1,5 @@
 mod records;
+mod roster;
 
 use std::collections::BTreeMap;
 
@@ -11,6 +12,8 @@ use uuid::Uuid;
 pub use records::*;
 
 use crate::{Digest, EvidenceError, PersonId, ProcedureId, Seen, UnitId, upcast::to_latest};
+
+pub use roster::*;
 
 macro_rules! kinds {
     ($($(#[$doc:meta])* $name:ident = $kind:literal, version $version:literal;)*) => {
@@ -101,6 +104,20 @@ kinds! {
     RecordVoided = "record-voided", version 1;
     /// A sealed demonstration or an accepted evidence says something wrong, and what is right.
     RecordCorrected = "record-corrected", version 1;
+    /// What the facility chose where the rules leave it the choice.
+    FacilityRulesSet = "facility-rules-set", version 1;
+    /// A person may not be sent in for now.
+    PersonSuspended = "person-suspended", version 1;
+    /// A suspension ends.
+    SuspensionLifted = "suspension-lifted", version 1;
+    /// A person is away, or is back.
+    LeaveStated = "leave-stated", version 1;
+    /// What was shown so far must be shown again early.
+    RevalidationAsked = "revalidation-asked", version 1;
+    /// A person was fit tested with a respirator.
+    FitTested = "fit-tested", version 1;
+    /// Occupational health says whether a person may wear a respirator.
+    MedicallyEvaluated = "medically-evaluated", version 1;
 }
 
 /// The facility begins.
@@ -285,6 +302,12 @@ impl Body {
             Body::OutsideEvidenceAccepted(body) => Some(&body.person),
             Body::RecordVoided(body) => Some(&body.person),
             Body::RecordCorrected(body) => Some(&body.person),
+            Body::PersonSuspended(body) => Some(&body.person),
+            Body::SuspensionLifted(body) => Some(&body.person),
+            Body::LeaveStated(body) => Some(&body.person),
+            Body::RevalidationAsked(body) => body.person.as_ref(),
+            Body::FitTested(body) => Some(&body.person),
+            Body::MedicallyEvaluated(body) => Some(&body.person),
             Body::FacilityCreated(_)
             | Body::UnitAdded(_)
             | Body::RequirementSet(_)
@@ -292,6 +315,7 @@ impl Body {
             | Body::CertificateRevoked(_)
             | Body::ProcedurePublished(_)
             | Body::ProcedureRetired(_)
+            | Body::FacilityRulesSet(_)
             | Body::Unknown { .. } => None,
         }
     }

@@ -2,14 +2,18 @@
 
 mod amended;
 mod asking;
+mod clearing;
 #[cfg(test)]
 mod corrections;
+mod early;
 #[cfg(test)]
 mod revocations;
 #[cfg(test)]
 mod standings;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod triggers;
 
 use std::collections::BTreeMap;
 
@@ -20,8 +24,9 @@ pub use amended::Dates;
 
 use crate::{
     Author, Body, CertificateIssued, CertificateRevoked, Correction, DemonstrationSealed, Digest, Entry,
-    FacilityCreated, ObserverAppointed, OutsideEvidenceAccepted, PersonId, Place, ProcedureId,
-    ProcedurePublished, ProcedureRetired, RequirementSet, UnitId,
+    FacilityCreated, FacilityRulesSet, FitTested, LeaveStated, MedicallyEvaluated, ObserverAppointed,
+    OutsideEvidenceAccepted, PersonId, PersonSuspended, Place, ProcedureId, ProcedurePublished,
+    ProcedureRetired, RequirementSet, RevalidationAsked, SuspensionLifted, UnitId,
 };
 
 /// What a set of entries says. Two dates are kept apart: when a thing was true (a civil date in the
@@ -48,6 +53,10 @@ pub struct Facts {
     pub corrected: BTreeMap<Uuid, Vec<Corrected>>,
     /// Certificates that hold no longer, in the order of the entries; each carries the authority's list.
     pub revoked: Vec<CertificateRevoked>,
+    /// What the facility chose, in the order of the entries; the latest that has begun holds.
+    pub rules: Vec<FacilityRulesSet>,
+    /// Where something must be shown again early, with the entry that says so.
+    pub asked: Vec<Stated<RevalidationAsked>>,
     /// How many entries are of a kind that this program does not know. Where it is not 0, whatever is
     /// computed from these facts may be incomplete, and must say so.
     pub unknown: u32,
@@ -68,6 +77,31 @@ pub struct PersonFacts {
     pub attempts: Vec<Attempt>,
     /// Validations accepted from elsewhere, with the id of their entry.
     pub outside: Vec<(Uuid, OutsideEvidenceAccepted)>,
+    /// Their suspensions, lifted ones included.
+    pub suspensions: Vec<Stated<PersonSuspended>>,
+    /// What lifts a suspension.
+    pub lifted: Vec<Stated<SuspensionLifted>>,
+    /// When they are away, those that are over included.
+    pub leaves: Vec<Stated<LeaveStated>>,
+    /// Their fit tests.
+    pub fit_tests: Vec<Stated<FitTested>>,
+    /// What occupational health said.
+    pub medical: Vec<Stated<MedicallyEvaluated>>,
+}
+
+/// What an entry states, with who states it and when.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stated<T> {
+    /// Id of its entry.
+    pub entry: Uuid,
+    /// What it states.
+    pub what: T,
+    /// Who states it.
+    pub author: Author,
+    /// Wall clock of the device when it was written.
+    pub at: DateTime<FixedOffset>,
+    /// The day it was known.
+    pub known_on: NaiveDate,
 }
 
 /// Where a person belongs from a civil date on.
@@ -166,6 +200,7 @@ impl Facts {
 
     fn take(&mut self, entry: Entry) {
         let known_on = entry.known_on();
+        let (id, at) = (entry.id, entry.wall);
         match entry.body {
             Body::FacilityCreated(body) => self.facility = Some((entry.facility, *body)),
             Body::UnitAdded(body) => {
@@ -233,6 +268,30 @@ impl Facts {
                 at: entry.wall,
                 known_on,
             }),
+            Body::FacilityRulesSet(body) => self.rules.push(*body),
+            Body::PersonSuspended(body) => {
+                let suspensions = &mut self.people.entry(body.person.clone()).or_default().suspensions;
+                suspensions.push(Stated { entry: id, what: *body, author: entry.author, at, known_on });
+            }
+            Body::SuspensionLifted(body) => {
+                let lifted = &mut self.people.entry(body.person.clone()).or_default().lifted;
+                lifted.push(Stated { entry: id, what: *body, author: entry.author, at, known_on });
+            }
+            Body::LeaveStated(body) => {
+                let leaves = &mut self.people.entry(body.person.clone()).or_default().leaves;
+                leaves.push(Stated { entry: id, what: *body, author: entry.author, at, known_on });
+            }
+            Body::FitTested(body) => {
+                let tests = &mut self.people.entry(body.person.clone()).or_default().fit_tests;
+                tests.push(Stated { entry: id, what: *body, author: entry.author, at, known_on });
+            }
+            Body::MedicallyEvaluated(body) => {
+                let medical = &mut self.people.entry(body.person.clone()).or_default().medical;
+                medical.push(Stated { entry: id, what: *body, author: entry.author, at, known_on });
+            }
+            Body::RevalidationAsked(body) => {
+                self.asked.push(Stated { entry: id, what: *body, author: entry.author, at, known_on });
+            }
             Body::Unknown { .. } => self.unknown += 1,
         }
     }

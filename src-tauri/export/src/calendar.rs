@@ -26,6 +26,15 @@ const HOUR: u32 = 8;
 ///
 /// A due date on the last day of the calendar (in the year 262142).
 pub fn reminders_ics(reminders: &Reminders, calendar: &Calendar) -> Result<Vec<u8>, ExportError> {
+    let mut file = begun(&format!("Re-validation, {}", reminders.facility));
+    for due in &reminders.due {
+        file.push(event(due, &reminders.facility_id, calendar)?);
+    }
+    Ok(conformed(&file.to_string()).into_bytes())
+}
+
+/// A calendar of this name without entries.
+pub(crate) fn begun(name: &str) -> icalendar::Calendar {
     let mut file = icalendar::Calendar::empty();
     for (key, value) in [
         ("VERSION", "2.0"),
@@ -35,21 +44,14 @@ pub fn reminders_ics(reminders: &Reminders, calendar: &Calendar) -> Result<Vec<u
     ] {
         file.append_property(Property::new(key, value));
     }
-    file.append_property(
-        Property::new("X-WR-CALNAME", plain(&format!("Re-validation, {}", reminders.facility)))
-            .add_parameter("VALUE", "TEXT")
-            .done(),
-    );
-    for due in &reminders.due {
-        file.push(event(due, &reminders.facility_id, calendar)?);
-    }
-    Ok(conformed(&file.to_string()).into_bytes())
+    file.append_property(Property::new("X-WR-CALNAME", plain(name)).add_parameter("VALUE", "TEXT").done());
+    file
 }
 
 fn event(due: &Reminder, facility: &str, calendar: &Calendar) -> Result<Event, ExportError> {
     let day = due.valid_until;
     let after = day.checked_add_days(Days::new(1)).ok_or(ExportError::DateTooLate(day))?;
-    let uid = uid(facility, due);
+    let uid = uid(&[facility, &due.person, &due.procedure]);
     let summary = plain(&format!("Re-validation due: {}, {}", due.name, due.title));
     let description = plain(&format!(
         "{} ({}): the validation in \"{}\" holds through {day}. State when this file was made: {}.",
@@ -83,9 +85,8 @@ fn trigger(lead_days: u32) -> chrono::Duration {
     chrono::Duration::hours(i64::from(HOUR) - 24 * i64::from(lead_days))
 }
 
-/// The same for the same person and procedure of the same facility, on every device; it tells none of them.
-fn uid(facility: &str, due: &Reminder) -> String {
-    let parts = [facility, &due.person, &due.procedure];
+/// The same for the same parts, on every device; it tells none of them.
+pub(crate) fn uid(parts: &[&str]) -> String {
     let text: Vec<String> = parts.iter().map(|part| format!("{}:{part}", part.len())).collect();
     format!("{}@doorside", evidence::digest(text.concat().as_bytes()))
 }
@@ -95,6 +96,6 @@ fn sequence(day: NaiveDate) -> i64 {
 }
 
 /// Text without control characters, which would end the line it stands in; a line break stays one.
-fn plain(text: &str) -> String {
+pub(crate) fn plain(text: &str) -> String {
     text.replace("\r\n", "\n").chars().map(|c| if c.is_control() && c != '\n' { ' ' } else { c }).collect()
 }

@@ -1,4 +1,4 @@
-/// What can go wrong while writing a file for another program.
+/// What can go wrong while writing a file for another program, or reading one of its own.
 #[derive(Debug, thiserror::Error)]
 pub enum ExportError {
     /// CSV.
@@ -16,4 +16,12 @@ pub enum ExportError {
     /// The day after a due date lies beyond the calendar.
     #[error("the due date {0} is too late for a calendar file")]
     DateTooLate(chrono::NaiveDate),
+    /// A file of people is not text in this encoding.
+    #[error("the file is not text in the encoding {0}; choose the one it was saved in")]
+    NotText(&'static str),
+    /// A file of people has no columns.
+    #[error(
+        "the file has no table: its first row must name at least two columns, separated by commas, semicolons, tabs or bars"
+    )]
+    NoTable,
 }

@@ -196,7 +196,8 @@ pub(super) fn scored(facts: &Facts, underway: &Underway, stop: &dyn Fn() -> bool
     let begin = &underway.begun.begin;
     let on = begin.paper_form.unwrap_or_else(|| civil_date(facts, &underway.begun.moment));
     let own = &underway.published;
-    let others = facts.accepted(&begin.procedure, on).into_iter().filter(|id| *id != begin.procedure);
+    let others =
+        facts.accepted_sequences(&begin.procedure, on).into_iter().filter(|id| *id != begin.procedure);
     // What was begun with decides what is accepted beside it, even where a later version is in force now.
     let others = others.filter(|_| own.procedure.accepts_family).filter_map(|id| facts.in_force(&id, on));
     let mut accepted: Vec<ProcedurePublished> = std::iter::once(own).chain(others).cloned().collect();

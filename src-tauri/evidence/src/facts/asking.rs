@@ -5,10 +5,13 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::{
     report::Outcome,
-    validity::{self, Asked, Cut, Purpose, Standing, State},
+    validity::{self, Asked, Cut, Early, Purpose, Standing, State},
 };
 
-use super::amended::Dates;
+use super::{
+    amended::Dates,
+    early::{Shown, earliest},
+};
 use crate::{
     Attempt, DemonstrationSealed, Facts, Membership, PersonFacts, PersonId, ProcedureId, ProcedurePublished,
     PublishedVersion, RequirementSet,
@@ -52,7 +55,7 @@ impl Facts {
 
     /// The procedures by which one may be shown on a date: itself, and where its version in force accepts
     /// them the other sequences of its family that are in force.
-    pub fn accepted(&self, procedure: &str, on: NaiveDate) -> Vec<ProcedureId> {
+    pub fn accepted_sequences(&self, procedure: &str, on: NaiveDate) -> Vec<ProcedureId> {
         let mut accepted = vec![procedure.to_owned()];
         let Some(own) = self.in_force(procedure, on).map(|published| &published.procedure) else {
             return accepted;
@@ -131,7 +134,7 @@ impl Facts {
         let asked = Asked {
             required: requirement.is_some(),
             lead_days: requirement.map_or(0, |set| set.lead_days),
-            suspended_since: None,
+            suspended: self.suspension(person, procedure, on),
         };
         validity::standing(&self.validations(person, procedure, on), asked, on)
     }
@@ -157,9 +160,10 @@ impl Facts {
     }
 
     /// Whether a person may observe a procedure on a date: they are current in it, or an appointment on
-    /// outside evidence covers it. Whether they can sign is another question.
+    /// outside evidence covers it; nobody who is suspended may. Whether they can sign is another question.
     pub fn may_observe(&self, person: &str, procedure: &str, on: NaiveDate) -> bool {
-        let appointed = self.people.get(person).is_some_and(|facts| facts.appointed(procedure, on));
+        let appointed = self.people.get(person).is_some_and(|facts| facts.appointed(procedure, on))
+            && self.suspension(person, procedure, on).is_none();
         appointed || matches!(self.standing(person, procedure, on).state, State::Current | State::DueSoon)
     }
 
@@ -168,12 +172,16 @@ impl Facts {
     fn validations(&self, person: &str, procedure: &str, on: NaiveDate) -> Vec<validity::Attempt> {
         // Evidence from elsewhere has a day but no hour: what was seen here on that day comes after it.
         let mut dated: Vec<(NaiveDate, Option<DateTime<FixedOffset>>, validity::Attempt)> = Vec::new();
-        let accepted = self.accepted(procedure, on);
+        let accepted = self.accepted_sequences(procedure, on);
         for attempt in accepted.iter().flat_map(|one| self.attempts(person, one, on)) {
             let sealed = &attempt.sealed;
             if self.is_validation(sealed) {
                 let dates = self.dates(attempt);
-                let cut = self.cut(&sealed.procedure, Some(sealed), dates.on, on);
+                let shown = Shown { on: dates.on, begun: Some(sealed.begun), valid_until: dates.valid_until };
+                let cut = earliest(
+                    self.version_cut(&sealed.procedure, Some(sealed), dates.on, on),
+                    self.early_cut(person, &sealed.procedure, shown, on),
+                );
                 dated.push((dates.on, Some(sealed.begun), counted(dates, sealed.outcome, cut)));
             }
         }
@@ -182,7 +190,11 @@ impl Facts {
             let said = Dates { on: accepted.on, valid_until: Some(accepted.valid_until) };
             let dates = self.dates_of(*entry, said);
             if accepted.procedure == procedure && dates.on <= on && self.counts(*entry) {
-                let cut = self.cut(procedure, None, dates.on, on);
+                let shown = Shown { on: dates.on, begun: None, valid_until: dates.valid_until };
+                let cut = earliest(
+                    self.version_cut(procedure, None, dates.on, on),
+                    self.early_cut(person, procedure, shown, on),
+                );
                 dated.push((dates.on, None, counted(dates, Outcome::Competent, cut)));
             }
         }
@@ -192,7 +204,7 @@ impl Facts {
 
     /// Whether a later version asks for re-validation, and until when what was shown before it holds. Of
     /// several the earliest date counts. Evidence from elsewhere belongs to no version: its day decides.
-    fn cut(
+    fn version_cut(
         &self,
         procedure: &str,
         sealed: Option<&DemonstrationSealed>,
@@ -214,7 +226,8 @@ impl Facts {
             .filter_map(|(_, version)| {
                 let revalidate = version.published.revalidate.as_ref()?;
                 let version = version.published.procedure.version.clone();
-                Some(Cut { by: revalidate.by, version, why: revalidate.why.clone() })
+                let early = Early::Version { version, why: revalidate.why.clone() };
+                Some(Cut { by: revalidate.by, early })
             })
             .min_by_key(|cut| cut.by)
     }
@@ -255,6 +268,6 @@ fn counted(dates: Dates, outcome: Outcome, cut: Option<Cut>) -> validity::Attemp
 
 /// Of items in the order of their entries, the one that holds on a date: the latest that had begun, and
 /// of several from the same date the last stated.
-fn latest_from<T>(items: &[T], on: NaiveDate, from: impl Fn(&T) -> NaiveDate) -> Option<&T> {
+pub(super) fn latest_from<T>(items: &[T], on: NaiveDate, from: impl Fn(&T) -> NaiveDate) -> Option<&T> {
     items.iter().filter(|item| from(item) <= on).max_by_key(|item| from(item))
 }

@@ -17,7 +17,7 @@ use crate::{
 };
 
 /// A procedure that validates in assessed mode only.
-fn procedure() -> Procedure {
+pub(super) fn procedure() -> Procedure {
     serde_json::from_value(json!({
         "id": "doffing", "version": "1.0.0", "title": "Doffing", "phase": "doffing",
         "precautions": ["contact"], "ensemble": ["gloves"], "sources": [],
@@ -227,4 +227,25 @@ fn another_sequence_of_the_family_counts_only_where_it_is_accepted() {
     };
     check(entries(false), 6, State::NeverValidated);
     check(entries(true), 6, State::Current);
+}
+
+/// Clocks in São Paulo went from midnight on to one o'clock on 4 November 2018, and from midnight back to
+/// eleven on 17 February of that year (IANA time zone database). The day is the one on the wall there.
+#[test]
+fn the_day_is_the_one_on_the_wall_where_clocks_change_at_midnight() {
+    let known = |wall: &str| {
+        let mut entry = stated(1, 2, joined("p", "west", 2));
+        entry.wall = wall.parse().unwrap();
+        entry.known_on().to_string()
+    };
+    assert_eq!(known("2018-11-03T23:59:59-03:00"), "2018-11-03");
+    assert_eq!(known("2018-11-04T01:00:00-02:00"), "2018-11-04");
+    assert_eq!(known("2018-02-17T23:50:00-02:00"), "2018-02-17");
+    assert_eq!(known("2018-02-17T23:10:00-03:00"), "2018-02-17", "twenty minutes later");
+    assert_eq!(known("2018-02-18T00:00:00-03:00"), "2018-02-18");
+    // In the hour that comes twice, what came later decides, though its clock reads earlier.
+    let at = |wall: &str, outcome| DemonstrationSealed { begun: wall.parse().unwrap(), ..sealed(5, outcome) };
+    let first = at("2026-11-05T23:50:00-02:00", Outcome::Competent);
+    let second = at("2026-11-05T23:10:00-03:00", Outcome::NotYetCompetent);
+    check(vec![(5, second.into()), (5, first.into())], 6, State::NotYetCompetent);
 }

@@ -1,0 +1,166 @@
+//! Who is seen in which session, so that the fewest lapse and then the least validity is given away.
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use crate::validity::long_date;
+
+mod assign;
+#[cfg(test)]
+mod tests;
+
+use assign::assign;
+
+/// An observer's session.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Session {
+    /// On this civil date.
+    pub on: NaiveDate,
+    /// How many demonstrations there is time for.
+    pub places: usize,
+    /// The procedures that its observer may observe; every one where it is `None`.
+    pub procedures: Option<Vec<String>>,
+}
+
+/// One validation that is to be renewed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Due {
+    /// The person's id.
+    pub person: String,
+    /// The procedure's id.
+    pub procedure: String,
+    /// From this date on it may be renewed.
+    pub opens: NaiveDate,
+    /// Valid through this date. Someone who never held it lapses in any case: give the day before the first
+    /// session.
+    pub until: NaiveDate,
+    /// The session that somebody chose by hand, by its place in the list. It stands whatever it costs.
+    pub chosen: Option<usize>,
+}
+
+/// Where one of them is placed, in the order in which they were given.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Placed {
+    /// The session, by its place in the list; `None` where there is none left.
+    pub session: Option<usize>,
+    /// Whether the validation runs out before it is renewed.
+    pub lapses: bool,
+    /// Why so, in one sentence.
+    pub because: String,
+}
+
+/// A plan, with what it costs.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Plan {
+    /// One per validation, in the order in which they were given.
+    pub placed: Vec<Placed>,
+    /// How many run out before they are renewed, or are not renewed at all.
+    pub lapsing: usize,
+    /// Days of validity given away by those who are seen before theirs runs out.
+    pub days_given_away: i64,
+    /// How it was made, in one sentence.
+    pub because: String,
+}
+
+/// Makes a plan. It is exact: no other keeps more from lapsing, and none that keeps as many gives away fewer
+/// days. Whoever lapses all the same then takes the places that are left: as many of them as can, and then
+/// with the fewest days in between.
+///
+/// What was chosen by hand comes first and keeps its place. Of equally good plans the same one is always
+/// found. It takes about the number of people times the square of the number of sessions.
+pub fn plan(sessions: &[Session], due: &[Due]) -> Plan {
+    let mut free: Vec<usize> = sessions.iter().map(|session| session.places).collect();
+    let mut placed: Vec<Option<usize>> = vec![None; due.len()];
+    for (place, one) in placed.iter_mut().zip(due) {
+        *place = one.chosen.filter(|chosen| *chosen < sessions.len());
+        if let Some(free) = place.and_then(|chosen| free.get_mut(chosen)) {
+            *free = free.saturating_sub(1);
+        }
+    }
+    fill(sessions, due, &mut free, &mut placed, |one, on| {
+        (one.opens <= on && on <= one.until).then(|| (one.until - on).num_days())
+    });
+    fill(sessions, due, &mut free, &mut placed, |one, on| {
+        (one.until < on).then(|| (on - one.until).num_days())
+    });
+    let full: Vec<bool> = free.iter().map(|free| *free == 0).collect();
+    let told: Vec<Placed> =
+        due.iter().zip(placed).map(|(one, session)| tell(sessions, one, session, &full)).collect();
+    let lapsing = told.iter().filter(|one| one.lapses).count();
+    let given_away = told.iter().zip(due).filter(|(one, _)| !one.lapses).filter_map(|(one, due)| {
+        let on = sessions.get(one.session?)?.on;
+        Some((due.until - on).num_days())
+    });
+    let days_given_away = given_away.sum();
+    let because = format!(
+        "{} of {} renewed before they run out, with {days_given_away} days of validity given away; no plan for these sessions keeps more, or as many for fewer days.",
+        told.len() - lapsing,
+        told.len()
+    );
+    Plan { placed: told, lapsing, days_given_away, because }
+}
+
+/// Places those who have no session yet, where `days` says what one costs them; `None` where it is not theirs.
+fn fill(
+    sessions: &[Session],
+    due: &[Due],
+    free: &mut [usize],
+    placed: &mut [Option<usize>],
+    days: impl Fn(&Due, NaiveDate) -> Option<i64>,
+) {
+    let open: Vec<usize> = (0..due.len()).filter(|at| placed.get(*at) == Some(&None)).collect();
+    let costs: Vec<Vec<Option<i64>>> = open
+        .iter()
+        .filter_map(|at| due.get(*at))
+        .map(|one| {
+            let cost = |session: &Session| days(one, session.on).filter(|_| observed(session, one));
+            sessions.iter().map(cost).collect()
+        })
+        .collect();
+    for (at, session) in open.into_iter().zip(assign(&costs, free)) {
+        if let (Some(place), Some(session)) = (placed.get_mut(at), session) {
+            *place = Some(session);
+            if let Some(free) = free.get_mut(session) {
+                *free -= 1;
+            }
+        }
+    }
+}
+
+fn observed(session: &Session, one: &Due) -> bool {
+    session.procedures.as_ref().is_none_or(|procedures| procedures.contains(&one.procedure))
+}
+
+fn tell(sessions: &[Session], one: &Due, placed: Option<usize>, full: &[bool]) -> Placed {
+    let until = long_date(one.until);
+    let in_window =
+        |session: &&Session| observed(session, one) && one.opens <= session.on && session.on <= one.until;
+    let any = sessions.iter().any(|session| in_window(&session));
+    let short = if any {
+        format!("every session from {} through {until} is full", long_date(one.opens))
+    } else {
+        format!("there is no session from {} through {until}", long_date(one.opens))
+    };
+    let Some((at, session)) = placed.and_then(|at| Some((at, sessions.get(at)?))) else {
+        let because = format!("Lapses after {until}: {short}, and none after it has a place.");
+        return Placed { session: None, lapses: true, because };
+    };
+    let on = long_date(session.on);
+    let by_hand = one.chosen == Some(at);
+    let lapses = session.on > one.until;
+    let days = (one.until - session.on).num_days().abs();
+    let away = format!("{days} {}", if days == 1 { "day" } else { "days" });
+    let later_free =
+        sessions.iter().zip(full).any(|(later, full)| in_window(&later) && later.on > session.on && !full);
+    let because = match (by_hand, lapses) {
+        (true, true) => format!("On {on}, as chosen by hand: {away} after {until}, when it runs out."),
+        (true, false) => format!("On {on}, as chosen by hand: {away} before it runs out on {until}."),
+        (false, true) => format!("On {on}, {away} after {until}, when it runs out: {short}."),
+        (false, false) => {
+            let later = sessions.iter().filter(in_window).any(|later| later.on > session.on);
+            let why = if later && !later_free { "; every later session in time is full" } else { "" };
+            format!("On {on}, {away} before it runs out on {until}{why}.")
+        }
+    };
+    Placed { session: Some(at), lapses, because }
+}

@@ -1,0 +1,123 @@
+use proptest::prelude::*;
+
+use super::*;
+
+fn day(n: u32) -> NaiveDate {
+    NaiveDate::from_ymd_opt(2026, 5, n).unwrap()
+}
+
+fn session(on: u32, places: usize) -> Session {
+    Session { on: day(on), places, procedures: None }
+}
+
+fn due(opens: u32, until: u32) -> Due {
+    Due {
+        person: "p".to_owned(),
+        procedure: "doffing".to_owned(),
+        opens: day(opens),
+        until: day(until),
+        chosen: None,
+    }
+}
+
+fn chosen(plan: &Plan) -> Vec<Option<usize>> {
+    plan.placed.iter().map(|one| one.session).collect()
+}
+
+#[test]
+fn whoever_can_wait_gives_way_to_whoever_would_lapse() {
+    let sessions = [session(4, 1), session(10, 1)];
+    let people = [due(1, 12), due(5, 11), due(1, 3)];
+    let plan = plan(&sessions, &people);
+    assert_eq!(chosen(&plan), [Some(0), Some(1), None]);
+    assert_eq!((plan.lapsing, plan.days_given_away), (1, 9));
+    let because: Vec<_> = plan.placed.iter().map(|one| one.because.as_str()).collect();
+    assert_eq!(
+        because,
+        [
+            "On 4 May 2026, 8 days before it runs out on 12 May 2026; every later session in time is full.",
+            "On 10 May 2026, 1 day before it runs out on 11 May 2026.",
+            "Lapses after 3 May 2026: there is no session from 1 May 2026 through 3 May 2026, and none after it has a place.",
+        ]
+    );
+    assert_eq!(
+        plan.because,
+        "2 of 3 renewed before they run out, with 9 days of validity given away; no plan for these sessions keeps more, or as many for fewer days."
+    );
+}
+
+#[test]
+fn whoever_has_lapsed_takes_what_is_left_soonest() {
+    let sessions = [session(4, 1), session(10, 2), session(11, 1)];
+    let plan = plan(&sessions, &[due(1, 3), due(1, 2), due(4, 12)]);
+    assert_eq!(chosen(&plan), [Some(0), Some(1), Some(2)]);
+    assert_eq!(plan.lapsing, 2);
+    assert_eq!(
+        plan.placed[1].because,
+        "On 10 May 2026, 8 days after 2 May 2026, when it runs out: there is no session from 1 May 2026 through 2 May 2026."
+    );
+}
+
+#[test]
+fn what_was_chosen_by_hand_stands() {
+    let by_hand = |at| Due { chosen: Some(at), ..due(1, 12) };
+    let plan = plan(&[session(4, 1), session(10, 1)], &[due(1, 12), by_hand(1), by_hand(9)]);
+    assert_eq!(chosen(&plan), [Some(0), Some(1), None], "a session that does not exist is not chosen");
+    let told = "On 10 May 2026, as chosen by hand: 2 days before it runs out on 12 May 2026.";
+    assert_eq!(plan.placed[1].because, told);
+    let full = "every session from 1 May 2026 through 12 May 2026 is full";
+    assert!(plan.placed[2].because.contains(full), "{}", plan.placed[2].because);
+}
+
+#[test]
+fn an_observer_sees_only_what_they_may() {
+    let only = Session { procedures: Some(vec!["donning".to_owned()]), ..session(4, 1) };
+    assert_eq!(chosen(&plan(&[only], &[due(1, 12)])), [None]);
+}
+
+/// The least cost by trying every assignment: how many lapse, then the days given away; then for those who
+/// lapse how many are left out, and the days in between.
+fn least(sessions: &[Session], people: &[Due]) -> (usize, i64) {
+    fn search(sessions: &[Session], people: &[Due], free: &mut [usize], cost: (usize, i64)) -> (usize, i64) {
+        let Some((one, rest)) = people.split_first() else { return cost };
+        let mut best = search(sessions, rest, free, (cost.0 + 1, cost.1));
+        for at in 0..sessions.len() {
+            let on = sessions[at].on;
+            if free[at] > 0 && one.opens <= on && on <= one.until {
+                free[at] -= 1;
+                let days = (one.until - on).num_days();
+                best = best.min(search(sessions, rest, free, (cost.0, cost.1 + days)));
+                free[at] += 1;
+            }
+        }
+        best
+    }
+    let mut free: Vec<_> = sessions.iter().map(|session| session.places).collect();
+    search(sessions, people, &mut free, (0, 0))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(2000))]
+    #[test]
+    fn no_plan_is_better(
+        sessions in prop::collection::vec((1_u32..20, 0_usize..3), 0..5),
+        people in prop::collection::vec((1_u32..20, 0_u32..12), 0..7),
+    ) {
+        let sessions: Vec<_> = sessions.into_iter().map(|(on, places)| session(on, places)).collect();
+        let people: Vec<_> = people.into_iter().map(|(opens, days)| due(opens, opens + days)).collect();
+        let plan = plan(&sessions, &people);
+        prop_assert_eq!((plan.lapsing, plan.days_given_away), least(&sessions, &people));
+        for (at, session) in sessions.iter().enumerate() {
+            let seen = plan.placed.iter().filter(|one| one.session == Some(at)).count();
+            prop_assert!(seen <= session.places, "more people than places");
+        }
+        let left_out = plan.placed.iter().zip(&people).filter(|(one, _)| one.session.is_none());
+        for (_, due) in left_out {
+            let late = |(at, session): (usize, &Session)| {
+                let seen = plan.placed.iter().filter(|one| one.session == Some(at)).count();
+                session.on > due.until && seen < session.places
+            };
+            prop_assert!(!sessions.iter().enumerate().any(late), "a place is left, and so is a person");
+        }
+    }
+}

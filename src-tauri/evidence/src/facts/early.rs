@@ -1,0 +1,149 @@
+//! Suspensions, and what ends a validation early, always as of a civil date.
+
+use chrono::{DateTime, FixedOffset, NaiveDate};
+use competency::validity::{self, Cut, Early, Suspension};
+
+use super::{Facts, Stated, asking::latest_from};
+use crate::{Cause, FacilityRulesSet, LeaveStated, RevalidationAsked};
+
+/// When something was shown, and until when it holds by itself.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Shown {
+    /// The civil date.
+    pub(super) on: NaiveDate,
+    /// The moment; `None` for evidence from elsewhere, which has a day only.
+    pub(super) begun: Option<DateTime<FixedOffset>>,
+    /// Valid through this date.
+    pub(super) valid_until: Option<NaiveDate>,
+}
+
+impl Facts {
+    /// What the facility chose, as it holds on a date; `None` where it never chose.
+    pub fn facility_rules(&self, on: NaiveDate) -> Option<&FacilityRulesSet> {
+        latest_from(&self.rules, on, |rules| rules.from)
+    }
+
+    /// The suspension that keeps a person from a procedure on a date: of several the one that began first.
+    pub fn suspension(&self, person: &str, procedure: &str, on: NaiveDate) -> Option<Suspension> {
+        self.suspension_where(person, on, |procedures| meant(procedures, procedure))
+    }
+
+    /// The suspension from everything that a person is under on a date.
+    pub fn suspension_from_all(&self, person: &str, on: NaiveDate) -> Option<Suspension> {
+        self.suspension_where(person, on, |procedures| procedures.is_none())
+    }
+
+    fn suspension_where(
+        &self,
+        person: &str,
+        on: NaiveDate,
+        from: impl Fn(Option<&[String]>) -> bool,
+    ) -> Option<Suspension> {
+        let facts = self.people.get(person)?;
+        let lifted = |suspension: &Stated<_>| {
+            facts.lifted.iter().any(|lifted| {
+                lifted.what.suspension == suspension.entry
+                    && lifted.what.from <= on
+                    && self.counts(lifted.entry)
+            })
+        };
+        facts
+            .suspensions
+            .iter()
+            .filter(|suspension| {
+                suspension.what.from <= on
+                    && from(suspension.what.procedures.as_deref())
+                    && self.counts(suspension.entry)
+                    && !lifted(suspension)
+            })
+            .min_by_key(|suspension| suspension.what.from)
+            .map(|suspension| Suspension { since: suspension.what.from, why: suspension.what.why.clone() })
+    }
+
+    /// What ends early what a person has shown, as of a date; of several the earliest.
+    pub(super) fn early_cut(
+        &self,
+        person: &str,
+        procedure: &str,
+        shown: Shown,
+        as_of: NaiveDate,
+    ) -> Option<Cut> {
+        let rules = self.facility_rules(as_of);
+        let year = shown
+            .valid_until
+            .filter(|_| rules.is_some_and(|rules| rules.strict_year))
+            .and_then(|until| validity::strict_year(shown.on, until));
+        let limit = rules.and_then(|rules| rules.leave_limit_days);
+        let away = limit.and_then(|limit| {
+            self.leaves(person)
+                .into_iter()
+                .filter(|leave| shown.on < leave.from)
+                .filter_map(|leave| validity::too_long_away(leave.from, leave.through, limit, as_of))
+                .min_by_key(|cut| cut.by)
+        });
+        let asked = self
+            .asked
+            .iter()
+            .filter(|asked| asked.what.on <= as_of && self.is_asked(asked, person, procedure))
+            .filter(|asked| shown_before(shown, asked))
+            .map(|asked| Cut { by: asked.what.by, early: early(&asked.what) })
+            .min_by_key(|cut| cut.by);
+        earliest(earliest(year, away), asked)
+    }
+
+    /// The leaves of a person that still count, each as it was last stated.
+    fn leaves(&self, person: &str) -> Vec<&LeaveStated> {
+        let stated = self.people.get(person).map(|facts| facts.leaves.as_slice()).unwrap_or_default();
+        let counting: Vec<_> = stated.iter().filter(|leave| self.counts(leave.entry)).collect();
+        let replaced = |at: usize, leave: &LeaveStated| {
+            counting.iter().skip(at + 1).any(|later| later.what.from == leave.from)
+        };
+        let last = counting.iter().enumerate().filter(|(at, leave)| !replaced(*at, &leave.what));
+        last.map(|(_, leave)| &leave.what).collect()
+    }
+
+    fn is_asked(&self, asked: &Stated<RevalidationAsked>, person: &str, procedure: &str) -> bool {
+        let what = &asked.what;
+        let in_unit = |unit: &String| {
+            self.membership(person, what.on).is_some_and(|member| member.unit.as_ref() == Some(unit))
+        };
+        self.counts(asked.entry)
+            && what.person.as_ref().is_none_or(|meant| meant == person)
+            && what.unit.as_ref().is_none_or(in_unit)
+            && meant(what.procedures.as_deref(), procedure)
+            && !self.seen_in_voided(what)
+    }
+
+    /// Whether the demonstration in which it was seen no longer counts.
+    fn seen_in_voided(&self, asked: &RevalidationAsked) -> bool {
+        let Cause::Contamination { demonstration: Some(seen_in) } = &asked.cause else { return false };
+        let person = asked.person.as_ref().and_then(|person| self.people.get(person));
+        person.is_some_and(|facts| {
+            facts.attempts.iter().any(|one| one.sealed.demonstration == *seen_in && !self.counts(one.entry))
+        })
+    }
+}
+
+/// Whether something was shown before what asks for it anew. On the same day the moments decide: what began
+/// after the entry was written is the re-validation itself.
+fn shown_before(shown: Shown, asked: &Stated<RevalidationAsked>) -> bool {
+    shown.on < asked.what.on || shown.on == asked.what.on && shown.begun.is_none_or(|begun| begun <= asked.at)
+}
+
+fn early(asked: &RevalidationAsked) -> Early {
+    let on = asked.on;
+    match &asked.cause {
+        Cause::Contamination { .. } => Early::Contamination { on },
+        Cause::Equipment { what } => Early::Equipment { on, what: what.clone() },
+        Cause::LossOfSkill { noted } => Early::LossOfSkill { on, noted: noted.clone() },
+    }
+}
+
+fn meant(procedures: Option<&[String]>, procedure: &str) -> bool {
+    procedures.is_none_or(|procedures| procedures.iter().any(|one| one == procedure))
+}
+
+/// Of two the earlier.
+pub(super) fn earliest(one: Option<Cut>, other: Option<Cut>) -> Option<Cut> {
+    one.into_iter().chain(other).min_by_key(|cut| cut.by)
+}
