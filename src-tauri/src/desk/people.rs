@@ -5,7 +5,7 @@ use contract::{
 };
 use evidence::{ActingAs, CertificateIssued, ObserverAppointed, UnitAdded};
 use ledger::{Deed, Moment, NewPerson};
-use sealing::{Authority, Certificate, ObserverKey, SealedKey, Signer};
+use sealing::{Authority, Certificate, ObserverKey, SealedKey, Signer, pin_delay};
 
 use super::{Desk, absent, author, civil_date, names::person_view};
 use crate::{
@@ -168,10 +168,18 @@ impl Desk {
         Authority::open(&sealed, self.authority_certificate()?, passphrase).map_err(sealing_fault)
     }
 
-    /// Opens an observer's key with their PIN and puts it together with the certificate in force.
-    pub(super) fn signer(&self, person: &str, pin: &str) -> Result<Signer, Fault> {
-        let key = ObserverKey::open(&self.sealed(&observer_key(person))?, pin, &self.device_secret)
-            .map_err(sealing_fault)?;
+    /// Opens an observer's key with their PIN and puts it together with the certificate in force. Wrong
+    /// PINs make each further try wait longer.
+    pub(super) fn signer(&self, person: &str, pin: &str, now: &Moment) -> Result<Signer, Fault> {
+        let wrong = self.reader().pin_state(person).map_err(ledger_fault)?;
+        if let Some(delay) = pin_delay(wrong.tries, wrong.since_last(now)) {
+            return Err(Fault::new(Next::TryAgain, delay.to_string()));
+        }
+        let sealed = self.sealed(&observer_key(person))?;
+        // Counted before it is tried, so that killing the program in between wins no guess.
+        self.ledger.pin_failed(person, now).map_err(ledger_fault)?;
+        let key = ObserverKey::open(&sealed, pin, &self.device_secret).map_err(sealing_fault)?;
+        self.ledger.pin_opened(person).map_err(ledger_fault)?;
         let facts = self.reader().facts_of(person, None).map_err(ledger_fault)?;
         let issued = facts
             .people

@@ -31,7 +31,7 @@ impl Desk {
         if underway.begun.sealed {
             return Err(ledger_fault(LedgerError::AlreadySealed));
         }
-        let signer = self.signer(&underway.begun.begin.observer, &request.pin)?;
+        let signer = self.signer(&underway.begun.begin.observer, &request.pin, now)?;
         let mut tries = 0;
         loop {
             tries += 1;

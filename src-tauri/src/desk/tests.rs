@@ -309,3 +309,22 @@ fn another_sequence_of_the_family_is_kept_and_named_where_the_facility_accepts_i
     assert_eq!(lines.unwrap().demonstrations[0].procedure, second.title, "under its own name");
     drop(ward.folder);
 }
+
+#[test]
+fn wrong_pins_make_the_next_try_wait() {
+    let ward = Ward::new();
+    ward.carry_out("a", FIRST, None, &AS_PRINTED, 1);
+    let sign = |pin: &str, after_s: i64| {
+        let mut now = at(1);
+        now.boot_ms += after_s * 1000;
+        let request =
+            SealDemonstration { demonstration: "a".to_owned(), pin: pin.to_owned(), remark: String::new() };
+        ward.desk.seal_demonstration(&request, &now)
+    };
+    for _free in 0..3 {
+        assert!(sign("000000", 0).unwrap_err().text.contains("PIN is wrong"));
+    }
+    let locked = sign(PIN, 10).unwrap_err().text;
+    assert!(locked.contains("wait 20 seconds"), "even the right one waits: {locked}");
+    assert!(sign(PIN, 30).is_ok());
+}
