@@ -56,4 +56,16 @@ async fn an_educator_makes_a_procedure_the_facility_s_own() {
     window.tap("#compare-2-0-0").await;
     let told = window.text("#comparison").await;
     assert!(told.contains("critical"), "the versions can be compared later: {told}");
+
+    // What is saved as a file comes back as a draft; what is no procedure is refused with its place.
+    window.tap("#save-file").await;
+    window.read("Saved as").await;
+    let saved = data.path().join("exports").join(format!("{}-2.0.0.json", story::PROCEDURE));
+    let broken = data.path().join("broken.json");
+    std::fs::write(&broken, "{ \"id\": 7 }").expect("a file");
+    window.tap("#nav-procedures").await;
+    window.choose_file("#bring-file", &broken).await;
+    window.read("The procedure cannot be used as it is.").await;
+    window.choose_file("#bring-file", &saved).await;
+    window.see("#part-publish").await;
 }

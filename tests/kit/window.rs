@@ -146,6 +146,17 @@ impl Window {
         field.send_keys(text).await.unwrap_or_else(|error| panic!("{selector} takes no text: {error}"));
     }
 
+    /// Chooses a file in a file field.
+    ///
+    /// # Panics
+    ///
+    /// Where it does not appear or takes no file.
+    pub async fn choose_file(&self, selector: &str, path: &Path) {
+        let field = self.see(selector).await;
+        let path = path.to_str().expect("a path that is text");
+        field.send_keys(path).await.unwrap_or_else(|error| panic!("{selector} takes no file: {error}"));
+    }
+
     /// The text of what appears there.
     ///
     /// # Panics
