@@ -154,3 +154,62 @@ pub struct MedicallyEvaluated {
     /// Who says so.
     pub source: String,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Body, Entry, entry::tests::entry};
+
+    fn day() -> NaiveDate {
+        "2026-11-25".parse().unwrap()
+    }
+
+    fn asked(cause: Cause) -> Body {
+        let by = day().pred_opt().unwrap();
+        RevalidationAsked { person: None, unit: None, procedures: None, on: day(), by, cause }.into()
+    }
+
+    fn tested(result: FitResult) -> Body {
+        let text = str::to_owned;
+        FitTested {
+            person: text("p"),
+            model: text("Acme 9"),
+            style: text("half facepiece"),
+            size: text("M"),
+            result,
+            on: day(),
+            tester: text("t"),
+        }
+        .into()
+    }
+
+    #[test]
+    fn every_kind_is_read_back_from_its_bytes() {
+        let (person, why) = ("p".to_owned(), "why".to_owned());
+        let suspension = Uuid::nil();
+        for body in [
+            FacilityRulesSet {
+                leave_limit_days: Some(180),
+                strict_year: true,
+                medical_clearance: true,
+                from: day(),
+            }
+            .into(),
+            PersonSuspended { person: person.clone(), procedures: None, why: why.clone(), from: day() }
+                .into(),
+            SuspensionLifted { suspension, person: person.clone(), why: why.clone(), from: day() }.into(),
+            LeaveStated { person: person.clone(), from: day(), through: None }.into(),
+            asked(Cause::Contamination { demonstration: None }),
+            asked(Cause::Equipment { what: why.clone() }),
+            asked(Cause::LossOfSkill { noted: why.clone() }),
+            tested(FitResult::Qualitative { passed: true }),
+            tested(FitResult::Quantitative { fit_factor: 120, full_facepiece: false }),
+            MedicallyEvaluated { person, cleared: true, on: day(), until: None, source: why }.into(),
+        ] {
+            let written: Entry = entry(body);
+            let bytes = written.to_bytes().unwrap();
+            assert_eq!(Entry::read(&bytes).unwrap(), written);
+            assert!(!matches!(written.body, Body::Unknown { .. }));
+        }
+    }
+}
