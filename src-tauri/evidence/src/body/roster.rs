@@ -1,10 +1,11 @@
 //! What changes a standing without a demonstration.
 
 use chrono::NaiveDate;
+use competency::{report::Report, validity::contamination_ends};
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-use crate::{DemonstrationId, PersonId, ProcedureId, UnitId};
+use crate::{DemonstrationId, DemonstrationSealed, PersonId, ProcedureId, UnitId};
 
 /// What the facility chose where the rules leave it the choice; whole, so that a later one replaces it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -76,6 +77,21 @@ pub struct RevalidationAsked {
     pub by: NaiveDate,
     /// What asks for it.
     pub cause: Cause,
+}
+
+impl RevalidationAsked {
+    /// What a sealed demonstration asks for, to be written together with it; `None` where it asks for nothing.
+    /// It may have been for practice or in live care: see [`competency::validity::contamination_ends`].
+    pub fn of(sealed: &DemonstrationSealed, report: &Report) -> Option<Self> {
+        contamination_ends(report).then(|| RevalidationAsked {
+            person: Some(sealed.person.clone()),
+            unit: None,
+            procedures: Some(vec![sealed.procedure.clone()]),
+            on: sealed.on,
+            by: sealed.on.pred_opt().unwrap_or(sealed.on),
+            cause: Cause::Contamination { demonstration: Some(sealed.demonstration.clone()) },
+        })
+    }
 }
 
 /// What asks for an early re-validation, other than a version, which says so itself.
