@@ -20,15 +20,81 @@ const TALL: f64 = 120.0;
 const NUMBER: f64 = 14.0;
 const MONTH: f64 = 12.0;
 const LEAST: f64 = 320.0;
+/// The least room of a week's bar.
+const NARROW: f64 = 16.0;
+/// From this room on a bar has its number in full size.
+const WIDE: f64 = 22.0;
+/// The size of a number over a narrow bar.
+const SMALL: f64 = 9.0;
+
+/// One bar, and what is written below and above it.
+struct Bar<'l> {
+    label: &'l str,
+    due: u32,
+    /// How many slots wide the label may be.
+    room: usize,
+}
 
 /// Draws a bar a month, its number above it; the tallest bar is the busiest month.
 pub fn due_load(load: &DueLoad, lettering: Lettering<'_>) -> Drawing {
-    let width = load.width.max(LEAST);
-    let slot = (width - 2.0 * MARGIN) / count(load.months.len().max(1));
-    let most = load.months.iter().map(|(_, due)| *due).max().unwrap_or_default();
+    let months: Vec<(&str, u32)> = load.months.iter().map(|(month, due)| (month.as_str(), *due)).collect();
+    let bars: Vec<Bar<'_>> = months.iter().map(|(label, due)| Bar { label, due: *due, room: 1 }).collect();
+    let said = (lettering.words.load_said)(&months);
+    bars_drawn(&load.title, said, load.width.max(LEAST), &bars, lettering)
+}
+
+/// How many validations run out in each week.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DueWeeks {
+    /// Title of the drawing.
+    pub title: String,
+    /// The weeks, in order.
+    pub weeks: Vec<Week>,
+    /// Width of the drawing, in points; 16 for each week at least.
+    pub width: f64,
+}
+
+/// One week of a [`DueWeeks`].
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Week {
+    /// What names it in words, such as its Monday.
+    pub name: String,
+    /// The month's short name, where it is the first week of one.
+    pub month: Option<String>,
+    /// How many run out in it.
+    pub due: u32,
+}
+
+/// Draws a bar a week, with the month's name below its first week, and no number over an empty week.
+pub fn due_weeks(load: &DueWeeks, lettering: Lettering<'_>) -> Drawing {
+    let weeks: Vec<(&str, u32)> = load.weeks.iter().map(|week| (week.name.as_str(), week.due)).collect();
+    let bars: Vec<Bar<'_>> = load
+        .weeks
+        .iter()
+        .enumerate()
+        .map(|(at, week)| {
+            let unnamed = load.weeks.iter().skip(at + 1).take_while(|later| later.month.is_none());
+            Bar { label: week.month.as_deref().unwrap_or_default(), due: week.due, room: 1 + unnamed.count() }
+        })
+        .collect();
+    let said = (lettering.words.weeks_said)(&weeks);
+    let least = 2.0 * MARGIN + NARROW * count(bars.len());
+    bars_drawn(&load.title, said, load.width.max(least), &bars, lettering)
+}
+
+fn bars_drawn(
+    title: &str,
+    description: String,
+    width: f64,
+    bars: &[Bar<'_>],
+    lettering: Lettering<'_>,
+) -> Drawing {
+    let slot = (width - 2.0 * MARGIN) / count(bars.len().max(1));
+    let narrow = slot < WIDE;
+    let most = bars.iter().map(|bar| bar.due).max().unwrap_or_default();
     let axis = MARGIN + NUMBER + 8.0 + TALL;
     let mut shapes = Vec::new();
-    for (index, (month, due)) in load.months.iter().enumerate() {
+    for (index, Bar { label, due, room }) in bars.iter().enumerate() {
         let middle = MARGIN + slot * (count(index) + 0.5);
         let tall = TALL * f64::from(*due) / f64::from(most.max(1));
         let bar = (slot * 0.62).min(56.0);
@@ -42,32 +108,43 @@ pub fn due_load(load: &DueLoad, lettering: Lettering<'_>) -> Drawing {
             });
         }
         let busiest = *due == most && most > 0;
-        let mut text = |y: f64, size: f64, weight, role, text: &str| {
+        let weight = if busiest { Weight::Bold } else { Weight::Regular };
+        let role = if *due > 0 { Role::Ink } else { Role::Quiet };
+        let size = if narrow { SMALL } else { NUMBER };
+        // Over half a hundred empty weeks, noughts would hide the numbers.
+        if *due > 0 || !narrow {
+            let text = fit(&due.to_string(), slot - 2.0, size, weight, lettering.measure);
             shapes.push(Shape::Text {
-                at: at(middle, y),
+                at: at(middle, axis - tall - 6.0),
                 anchor: Anchor::Middle,
                 size,
                 weight,
                 role,
-                text: fit(text, slot - 2.0, size, weight, lettering.measure),
+                text,
             });
-        };
-        let weight = if busiest { Weight::Bold } else { Weight::Regular };
-        let role = if *due > 0 { Role::Ink } else { Role::Quiet };
-        text(axis - tall - 6.0, NUMBER, weight, role, &due.to_string());
-        text(axis + 18.0, MONTH, Weight::Regular, Role::Ink, month);
+        }
+        if !label.is_empty() {
+            let (x, anchor, wide) = if *room > 1 {
+                // It begins with its bar, a little into its slot, and must not reach the next one.
+                (middle - bar / 2.0, Anchor::Start, slot * (count(*room) - 0.5))
+            } else {
+                (middle, Anchor::Middle, slot)
+            };
+            let text = fit(label, wide - 2.0, MONTH, Weight::Regular, lettering.measure);
+            shapes.push(Shape::Text {
+                at: at(x, axis + 18.0),
+                anchor,
+                size: MONTH,
+                weight: Weight::Regular,
+                role: Role::Ink,
+                text,
+            });
+        }
     }
     shapes.push(Shape::Line {
         from: at(MARGIN, axis),
         to: at(width - MARGIN, axis),
         pen: Pen::solid(Role::Quiet, 1.25),
     });
-    let months: Vec<(&str, u32)> = load.months.iter().map(|(month, due)| (month.as_str(), *due)).collect();
-    Drawing {
-        width,
-        height: axis + 18.0 + MARGIN,
-        title: load.title.clone(),
-        description: (lettering.words.load_said)(&months),
-        shapes,
-    }
+    Drawing { width, height: axis + 18.0 + MARGIN, title: title.to_owned(), description, shapes }
 }

@@ -25,7 +25,7 @@ mod time_line;
 mod words;
 
 pub use drawing::{Anchor, Dash, Drawing, Paint, Pen, Point, Role, Shape, Weight};
-pub use due_load::{DueLoad, due_load};
+pub use due_load::{DueLoad, DueWeeks, Week, due_load, due_weeks};
 pub use lettering::{Lettering, Measure, fit, typical_width, wrap};
 pub use marks::{Mark, State, state_mark, state_shapes};
 pub use order_picture::{Expected, Observed, OrderPicture, order_picture};

@@ -37,6 +37,8 @@ pub struct Words {
     pub time_said: fn(usize, &str) -> String,
     /// A load of months in words.
     pub load_said: fn(&[(&str, u32)]) -> String,
+    /// A load of weeks in words; the empty ones are left out.
+    pub weeks_said: fn(&[(&str, u32)]) -> String,
 }
 
 impl Words {
@@ -73,6 +75,13 @@ impl Words {
             )
         },
         time_said: |acts, span| format!("{acts} acts in {span} minutes."),
+        weeks_said: |weeks| {
+            let due = weeks.iter().filter(|(_, due)| *due > 0);
+            let said: Vec<String> = due.map(|(week, due)| format!("Week of {week}: {due}")).collect();
+            let all: u64 = weeks.iter().map(|(_, due)| u64::from(*due)).sum();
+            let listed = if said.is_empty() { String::new() } else { format!(" {}.", said.join(", ")) };
+            format!("{all} run out in {} weeks.{listed}", weeks.len())
+        },
         load_said: |months| {
             let all: Vec<String> = months.iter().map(|(month, due)| format!("{month}: {due}")).collect();
             if all.is_empty() { String::from("No months.") } else { format!("{}.", all.join(", ")) }

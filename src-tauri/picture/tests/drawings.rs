@@ -7,9 +7,9 @@
 )]
 
 use picture::{
-    Anchor, Drawing, DueLoad, Expected, GraphStep, Lettering, Mark, Observed, OrderPicture, Point,
-    Precedence, Shape, StepGraph, TimeLine, TimedEvent, Weight, due_load, order_picture, step_graph, svg,
-    time_line, typical_width,
+    Anchor, Drawing, DueLoad, DueWeeks, Expected, GraphStep, Lettering, Mark, Observed, OrderPicture, Point,
+    Precedence, Shape, StepGraph, TimeLine, TimedEvent, Week, Weight, due_load, due_weeks, order_picture,
+    step_graph, svg, time_line, typical_width,
 };
 use proptest::prelude::*;
 
@@ -269,6 +269,22 @@ proptest! {
         let months = load.into_iter().map(|due| ("Nov".to_owned(), due)).collect();
         sound(&due_load(&DueLoad { title: "Load".to_owned(), months, width }, Lettering::PLAIN));
     }
+
+    #[test]
+    fn any_load_of_weeks_is_drawn(
+        load in prop::collection::vec((0_u32..100_000, 0_u8..4), 0..60),
+        width in 0.0..1400.0_f64,
+    ) {
+        let weeks = load
+            .into_iter()
+            .map(|(due, month)| Week {
+                name: "2 November".to_owned(),
+                month: (month == 0).then(|| "Nov".to_owned()),
+                due,
+            })
+            .collect();
+        sound(&due_weeks(&DueWeeks { title: "Load".to_owned(), weeks, width }, Lettering::PLAIN));
+    }
 }
 
 #[test]
@@ -320,6 +336,26 @@ fn a_bar_is_as_high_as_its_number() {
     let [small, large] = heights[..] else { panic!("two bars, none for a month without any: {heights:?}") };
     assert!((large - 4.0 * small).abs() < 0.001, "12 is four times 3");
     assert_eq!(drawing.description, "Nov: 3, Dec: 0, Jan: 12.");
+}
+
+#[test]
+fn a_year_of_weeks_names_its_months_and_leaves_noughts_out() {
+    let week = |at: u32| Week {
+        name: format!("week {at}"),
+        month: at.is_multiple_of(4).then(|| format!("M{at}")),
+        due: if at == 7 { 12 } else { 0 },
+    };
+    let load = DueWeeks { title: "Load".to_owned(), weeks: (0..52).map(week).collect(), width: 880.0 };
+    let drawing = due_weeks(&load, Lettering::PLAIN);
+    sound(&drawing);
+    let texts = drawing
+        .shapes
+        .iter()
+        .filter_map(|shape| if let Shape::Text { text, .. } = shape { Some(text.as_str()) } else { None });
+    let texts: Vec<&str> = texts.collect();
+    assert_eq!(texts.len(), 14, "{texts:?}");
+    assert!(texts.contains(&"12") && texts.contains(&"M48"));
+    assert_eq!(drawing.description, "12 run out in 52 weeks. Week of week 7: 12.");
 }
 
 #[test]

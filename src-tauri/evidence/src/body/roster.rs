@@ -1,10 +1,11 @@
 //! What changes a standing without a demonstration.
 
 use chrono::NaiveDate;
+use competency::{report::Report, validity::contamination_ends};
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-use crate::{DemonstrationId, PersonId, ProcedureId, UnitId};
+use crate::{DemonstrationId, DemonstrationSealed, PersonId, ProcedureId, UnitId};
 
 /// What the facility chose where the rules leave it the choice; whole, so that a later one replaces it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -76,6 +77,21 @@ pub struct RevalidationAsked {
     pub by: NaiveDate,
     /// What asks for it.
     pub cause: Cause,
+}
+
+impl RevalidationAsked {
+    /// What a sealed demonstration asks for, to be written together with it; `None` where it asks for nothing.
+    /// It may have been for practice or in live care: see [`competency::validity::contamination_ends`].
+    pub fn of(sealed: &DemonstrationSealed, report: &Report) -> Option<Self> {
+        contamination_ends(report).then(|| RevalidationAsked {
+            person: Some(sealed.person.clone()),
+            unit: None,
+            procedures: Some(vec![sealed.procedure.clone()]),
+            on: sealed.on,
+            by: sealed.on.pred_opt().unwrap_or(sealed.on),
+            cause: Cause::Contamination { demonstration: Some(sealed.demonstration.clone()) },
+        })
+    }
 }
 
 /// What asks for an early re-validation, other than a version, which says so itself.
@@ -153,4 +169,63 @@ pub struct MedicallyEvaluated {
     pub until: Option<NaiveDate>,
     /// Who says so.
     pub source: String,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Body, Entry, entry::tests::entry};
+
+    fn day() -> NaiveDate {
+        "2026-11-25".parse().unwrap()
+    }
+
+    fn asked(cause: Cause) -> Body {
+        let by = day().pred_opt().unwrap();
+        RevalidationAsked { person: None, unit: None, procedures: None, on: day(), by, cause }.into()
+    }
+
+    fn tested(result: FitResult) -> Body {
+        let text = str::to_owned;
+        FitTested {
+            person: text("p"),
+            model: text("Acme 9"),
+            style: text("half facepiece"),
+            size: text("M"),
+            result,
+            on: day(),
+            tester: text("t"),
+        }
+        .into()
+    }
+
+    #[test]
+    fn every_kind_is_read_back_from_its_bytes() {
+        let (person, why) = ("p".to_owned(), "why".to_owned());
+        let suspension = Uuid::nil();
+        for body in [
+            FacilityRulesSet {
+                leave_limit_days: Some(180),
+                strict_year: true,
+                medical_clearance: true,
+                from: day(),
+            }
+            .into(),
+            PersonSuspended { person: person.clone(), procedures: None, why: why.clone(), from: day() }
+                .into(),
+            SuspensionLifted { suspension, person: person.clone(), why: why.clone(), from: day() }.into(),
+            LeaveStated { person: person.clone(), from: day(), through: None }.into(),
+            asked(Cause::Contamination { demonstration: None }),
+            asked(Cause::Equipment { what: why.clone() }),
+            asked(Cause::LossOfSkill { noted: why.clone() }),
+            tested(FitResult::Qualitative { passed: true }),
+            tested(FitResult::Quantitative { fit_factor: 120, full_facepiece: false }),
+            MedicallyEvaluated { person, cleared: true, on: day(), until: None, source: why }.into(),
+        ] {
+            let written: Entry = entry(body);
+            let bytes = written.to_bytes().unwrap();
+            assert_eq!(Entry::read(&bytes).unwrap(), written);
+            assert!(!matches!(written.body, Body::Unknown { .. }));
+        }
+    }
 }

@@ -3,7 +3,7 @@
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::validity::{self, Cut, Early, Suspension};
 
-use super::{Facts, Stated, asking::latest_from};
+use super::{Attempt, Facts, Stated, asking::latest_from};
 use crate::{Cause, FacilityRulesSet, LeaveStated, RevalidationAsked};
 
 /// When something was shown, and until when it holds by itself.
@@ -85,7 +85,7 @@ impl Facts {
             .asked
             .iter()
             .filter(|asked| asked.what.on <= as_of && self.is_asked(asked, person, procedure))
-            .filter(|asked| shown_before(shown, asked))
+            .filter(|asked| self.shown_before(shown, asked))
             .map(|asked| Cut { by: asked.what.by, early: early(&asked.what) })
             .min_by_key(|cut| cut.by);
         earliest(earliest(year, away), asked)
@@ -116,18 +116,24 @@ impl Facts {
 
     /// Whether the demonstration in which it was seen no longer counts.
     fn seen_in_voided(&self, asked: &RevalidationAsked) -> bool {
-        let Cause::Contamination { demonstration: Some(seen_in) } = &asked.cause else { return false };
-        let person = asked.person.as_ref().and_then(|person| self.people.get(person));
-        person.is_some_and(|facts| {
-            facts.attempts.iter().any(|one| one.sealed.demonstration == *seen_in && !self.counts(one.entry))
-        })
+        self.seen_in(asked).is_some_and(|attempt| !self.counts(attempt.entry))
     }
-}
 
-/// Whether something was shown before what asks for it anew. On the same day the moments decide: what began
-/// after the entry was written is the re-validation itself.
-fn shown_before(shown: Shown, asked: &Stated<RevalidationAsked>) -> bool {
-    shown.on < asked.what.on || shown.on == asked.what.on && shown.begun.is_none_or(|begun| begun <= asked.at)
+    /// The sealed demonstration in which it was seen.
+    fn seen_in(&self, asked: &RevalidationAsked) -> Option<&Attempt> {
+        let Cause::Contamination { demonstration: Some(seen_in) } = &asked.cause else { return None };
+        let person = self.people.get(asked.person.as_ref()?)?;
+        person.attempts.iter().find(|attempt| attempt.sealed.demonstration == *seen_in)
+    }
+
+    /// Whether something was shown before what asks for it anew. On the same day the moments decide: what
+    /// began after the demonstration in which it was seen, or after the entry was written where there was
+    /// none, is the re-validation itself.
+    fn shown_before(&self, shown: Shown, asked: &Stated<RevalidationAsked>) -> bool {
+        let moment = self.seen_in(&asked.what).map_or(asked.at, |attempt| attempt.sealed.begun);
+        shown.on < asked.what.on
+            || shown.on == asked.what.on && shown.begun.is_none_or(|begun| begun <= moment)
+    }
 }
 
 fn early(asked: &RevalidationAsked) -> Early {

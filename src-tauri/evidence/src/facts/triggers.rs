@@ -1,6 +1,9 @@
 //! Suspensions and early triggers, from entries: each with its reason and date.
 
-use competency::{report::Outcome, validity::State};
+use competency::{
+    report::{Finding, FindingKind, Outcome, Report, Severity},
+    validity::{Purpose, State},
+};
 use uuid::Uuid;
 
 use super::{
@@ -128,13 +131,46 @@ fn on_the_day_of_the_event_the_moments_decide() {
     assert_eq!(state("2026-11-10T23:45:00+01:00"), State::Current);
 }
 
+/// A report whose only finding is a contamination event of this severity.
+fn contaminated(severity: Severity) -> Report {
+    let kind = FindingKind::Contamination;
+    let (because, text) = (Vec::new(), "Touched.".to_owned());
+    let finding = Finding { kind, step: None, observation: None, severity, because, text };
+    Report {
+        alignment_cost: 0,
+        score_permille: 1000,
+        steps_well: 1,
+        steps_counted: 1,
+        outcome: Outcome::NotYetCompetent,
+        steps: Vec::new(),
+        findings: vec![finding],
+    }
+}
+
+#[test]
+fn a_contamination_seen_in_practice_ends_what_was_shown_before_that_moment() {
+    let practice = DemonstrationSealed { purpose: Purpose::Practice, ..sealed(10, Outcome::NotYetCompetent) };
+    assert_eq!(RevalidationAsked::of(&practice, &contaminated(Severity::Other)), None, "it was dealt with");
+    let asked = RevalidationAsked::of(&practice, &contaminated(Severity::Critical)).unwrap();
+    let state = |again: &str| {
+        let begun = again.parse().unwrap();
+        let again = DemonstrationSealed {
+            demonstration: "again".to_owned(),
+            begun,
+            ..sealed(10, Outcome::Competent)
+        };
+        // The practice, at ten in the morning, is sealed only the day after.
+        let entries = vec![(10, again.into()), (11, practice.clone().into()), (11, asked.clone().into())];
+        Facts::fold(facts(entries), None).standing("p", "doffing", day(12)).state
+    };
+    assert_eq!(state("2026-11-10T09:00:00+01:00"), State::Overdue);
+    assert_eq!(state("2026-11-10T11:00:00+01:00"), State::Current);
+}
+
 #[test]
 fn what_was_seen_in_a_voided_demonstration_is_voided_with_it() {
     let seen_in = Cause::Contamination { demonstration: Some("d-10".to_owned()) };
-    let practice = DemonstrationSealed {
-        purpose: competency::validity::Purpose::Practice,
-        ..sealed(10, Outcome::NotYetCompetent)
-    };
+    let practice = DemonstrationSealed { purpose: Purpose::Practice, ..sealed(10, Outcome::NotYetCompetent) };
     let entry = Uuid::from_u128(11);
     let voided = RecordVoided { entry, person: "p".to_owned(), reason: "another person".to_owned() };
     let mut entries = vec![(10, practice.into()), (10, asked(seen_in, 9).into())];
