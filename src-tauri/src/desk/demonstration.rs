@@ -48,7 +48,9 @@ impl Desk {
         let on = request.paper_form.unwrap_or(today);
         let published = facts
             .in_force(&request.procedure, on)
-            .filter(|published| published.procedure.version == request.version)
+            .filter(|published| {
+                request.paper_form.is_some() || published.procedure.version == request.version
+            })
             .ok_or_else(|| absent("procedure in this version"))?;
         check_observer(&facts, &request.observer, &request.procedure, on, now)?;
         // Between demonstrations is the time to bring the files in order, and to see that there is room.
@@ -59,7 +61,7 @@ impl Desk {
             observer: request.observer.clone(),
             assistant: request.assistant.clone(),
             procedure: request.procedure.clone(),
-            version: request.version.clone(),
+            version: published.procedure.version.clone(),
             procedure_hash: published.hash,
             purpose: request.purpose,
             mode: request.mode,

@@ -270,6 +270,10 @@ fn a_paper_form_is_transcribed_and_counts_from_its_own_day() {
     assert_eq!(review.would_hold_until, Some(date("2027-03-05")));
     assert_eq!(ward.seal("a", 8).valid_until, Some(date("2027-03-05")));
     assert_eq!(ward.standing(FIRST, 9).decided_on, Some(date("2026-03-05")));
+    // A form of the day before a new version came into force is entered by the version it was filled in for.
+    ward.publish(FIRST, &[stricter(), Edit::SetVersion("1.1.0".to_owned())], None, 10);
+    let older = ward.carry_out("older", FIRST, Some(date("2026-03-11")), &AS_PRINTED, 12);
+    assert_eq!(older.demonstration.procedure.version, "1.0.0");
     // Tomorrow's form cannot have been filled in.
     let open = OpenProcedure { id: FIRST.to_owned(), version: None };
     let begin = BeginDemonstration {
@@ -278,13 +282,13 @@ fn a_paper_form_is_transcribed_and_counts_from_its_own_day() {
         observer: ward.observer.clone(),
         assistant: None,
         procedure: FIRST.to_owned(),
-        version: ward.desk.open_procedure(&open, &at(8)).unwrap().procedure.version,
+        version: ward.desk.open_procedure(&open, &at(13)).unwrap().procedure.version,
         purpose: Purpose::Validation,
         mode: Mode::Assessed,
         conditions: Vec::new(),
-        paper_form: Some(date("2026-03-11")),
+        paper_form: Some(date("2026-03-16")),
     };
-    let ahead = ward.desk.begin_demonstration(&begin, &at(8)).unwrap_err();
+    let ahead = ward.desk.begin_demonstration(&begin, &at(13)).unwrap_err();
     assert!(ahead.text.contains("lies ahead"), "{}", ahead.text);
 }
 

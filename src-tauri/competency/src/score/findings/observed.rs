@@ -49,11 +49,16 @@ fn out_of_place(case: &Case<'_>, number: usize, event: Event, seen: &Observation
             let severity = by_whom(Severity::Critical, Some(seen.by), None);
             placed.push(about(FindingKind::Forbidden, None, event.observation, severity, text));
         }
-    } else if event.costs && case.is_step(number).is_none() {
+    } else if event.costs && case.is_step(number).is_none() && !told_as_early(case, number, event) {
         let text = sentence::extra(&case.act_at(number), done_before(case, number, row));
         let severity = by_whom(Severity::Other, Some(seen.by), None);
         placed.push(about(FindingKind::Extra, None, event.observation, severity, text));
     }
+}
+
+/// Whether it is told as a step that exposed the person before its turn.
+fn told_as_early(case: &Case<'_>, number: usize, event: Event) -> bool {
+    event.steps.iter().any(|step| case.exposed_early(step) == Some(number))
 }
 
 /// Whether the same act had counted as a step earlier.

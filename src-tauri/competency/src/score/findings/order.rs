@@ -14,9 +14,11 @@ struct Reversed {
     path: Vec<(usize, usize)>,
 }
 
-/// One finding for each step that was done, but not in its order.
+/// One finding for each step that was done, but not in its order; and for each that was done again in its
+/// order after it had exposed the person before its turn, since doing it again undoes no exposure.
 pub(super) fn out_of_order(case: &Case<'_>, placed: &mut Vec<Placed>) {
-    for (number, event) in case.paired.iter() {
+    let exposed = (0..case.model.len()).filter_map(|step| Some((step, case.exposed_early(step)?)));
+    for (number, event) in case.paired.iter().chain(exposed) {
         let (Some(step), Some((seen_event, seen))) = (case.model.step(number), case.event(event)) else {
             continue;
         };
@@ -52,6 +54,24 @@ pub(super) fn out_of_order(case: &Case<'_>, placed: &mut Vec<Placed>) {
             text,
         };
         placed.push(Placed { at: seen_event.observation, finding });
+    }
+}
+
+impl Case<'_> {
+    /// The first act of a step that was done again later and counts there, where it came before a step that
+    /// it is a danger to come before.
+    pub(in super::super) fn exposed_early(&self, step: usize) -> Option<usize> {
+        let counted = self.event_of(step)?;
+        (0..counted).find(|&event| {
+            let early = self.watched.events.get(event).is_some_and(|seen| seen.costs && seen.steps.has(step));
+            early && self.is_step(event).is_none() && self.was_a_danger(step, event)
+        })
+    }
+
+    fn was_a_danger(&self, step: usize, event: usize) -> bool {
+        let reversed = reversed(self, step, event);
+        let early = reversed.iter().filter(|reversed| reversed.after == step);
+        early.flat_map(|reversed| &reversed.path).any(|&(before, after)| self.model.danger(before, after))
     }
 }
 

@@ -1,7 +1,7 @@
 //! One line a rule: what is found, and the outcome.
 
 use super::super::{score, score_unless};
-use crate::report::{Report, Severity};
+use crate::report::{FindingKind, Outcome, Report, Severity};
 use crate::sentence::minutes;
 use crate::testing::{log, model};
 
@@ -60,4 +60,29 @@ fn it_can_be_stopped() {
     assert_eq!(score_unless(&model, &log, &minutes, &|| stop(2)), None);
     assert_eq!(asked.get(), 2, "not asked again once it was told to stop");
     assert_eq!(score_unless(&model, &log, &minutes, &|| false), Some(score(&model, &log)));
+}
+
+/// Otherwise a mask that came off first would be forgiven once it was put on and taken off again.
+#[test]
+fn doing_it_again_in_its_order_undoes_no_exposure() {
+    let dangerous = model("gown mask<!gown");
+    let told = |acts: &str| {
+        let report = score(&dangerous, &log(acts));
+        let findings: Vec<(FindingKind, Severity, Option<usize>)> = report
+            .findings
+            .iter()
+            .map(|finding| (finding.kind, finding.severity, finding.observation))
+            .collect();
+        (report.outcome, findings)
+    };
+    let exposed = (FindingKind::OutOfOrder, Severity::Critical, Some(0));
+    assert_eq!(told("mask gown mask"), (Outcome::NotYetCompetent, vec![exposed]));
+    // Done twice after the gown, the second time is only one too many.
+    assert_eq!(
+        told("gown mask mask"),
+        (Outcome::Competent, vec![(FindingKind::Extra, Severity::Other, Some(2))])
+    );
+    // Where the order is no danger, so it is.
+    let calm = model("gown mask<gown");
+    assert_eq!(score(&calm, &log("mask gown mask")).outcome, Outcome::Competent);
 }
