@@ -96,8 +96,9 @@ pub(crate) fn missed(model: &Model, step: &Step, missed: Missed<'_>) -> String {
     with_reason(format!("{said} The step: {}", ended(&step.text)), missed.why)
 }
 
-pub(crate) fn extra(act: &str, done_before: bool) -> String {
-    if done_before {
+/// `counted` says that the same act counts as a step at another time.
+pub(crate) fn extra(act: &str, counted: bool) -> String {
+    if counted {
         format!("{act} was done once more than the procedure asks for.")
     } else {
         format!("No step called for {act}.")
@@ -107,7 +108,12 @@ pub(crate) fn extra(act: &str, done_before: bool) -> String {
 /// Told with the step's own text: several steps may ask for the act that ends the ban.
 pub(crate) fn forbidden(act: &str, until: Option<&Step>, why: Option<&str>) -> String {
     let said = match until {
-        Some(step) => format!("{act} must not happen until this is done: {}", ended(&step.text)),
+        Some(step) => {
+            format!(
+                "{act} must not happen before the step “{}” is done.",
+                step.text.trim().trim_end_matches('.')
+            )
+        }
         None => format!("{act} must not happen."),
     };
     with_reason(said, why)
@@ -137,7 +143,9 @@ pub(crate) fn technique(act: &str, fault: &str, dealt_with: Option<bool>) -> Str
     let said = format!("{act}: {}", ended(fault));
     match dealt_with {
         None => said,
-        Some(true) => format!("{said} That carries contamination to the person; it was dealt with at once."),
+        Some(true) => {
+            format!("{said} That carries contamination to the person; what must follow did follow.")
+        }
         Some(false) => {
             format!("{said} That carries contamination to the person, and it was not dealt with at once.")
         }
@@ -159,7 +167,7 @@ pub(crate) fn contamination(
     };
     let said = match (by, dealt_with) {
         (Some(by), None) => format!("recognised by {by}"),
-        (Some(by), Some(true)) => format!("recognised by {by} and dealt with at once"),
+        (Some(by), Some(true)) => format!("recognised by {by}, and what must follow did follow"),
         (Some(by), Some(false)) => format!("recognised by {by}, but not dealt with at once"),
         (None, None) => "nobody recognised it at the time".to_owned(),
         (None, Some(true)) => {
@@ -173,16 +181,17 @@ pub(crate) fn contamination(
     format!("Contamination{} ({site}, from {from}): {said}.", told.when(seen))
 }
 
+/// `missing` is everything that was still owed when something else came, in turn.
 pub(crate) fn response_missed(
     cause: &str,
     missing: &str,
     between: Option<&str>,
     why: Option<&str>,
 ) -> String {
-    let said = format!("After {cause}, {missing} should have come next and never did");
+    let said = format!("After {cause}, {missing} should have come next");
     let said = match between {
         Some(between) => format!("{said}; {between} came instead."),
-        None => format!("{said}."),
+        None => format!("{said} and never did."),
     };
     with_reason(said, why)
 }

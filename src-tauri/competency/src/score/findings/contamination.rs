@@ -72,13 +72,12 @@ pub(super) fn responses(case: &Case<'_>, placed: &mut Vec<Placed>) {
             );
             placed.push(about(FindingKind::ResponseLate, None, owed.since, severity, text));
         } else {
-            let missing = groups.get(owed.answered_by.len()).map_or(&[][..], Vec::as_slice);
-            let text = sentence::response_missed(
-                &cause,
-                &sentence::any_of(case.model, missing),
-                between.as_deref(),
-                why,
-            );
+            // What was owed when something else came: answers that came later do not make it another one.
+            let in_time =
+                owed.answered_by.iter().filter(|&&index| owed.interrupted_by.is_none_or(|at| index < at));
+            let missing = groups.iter().skip(in_time.count());
+            let missing: Vec<String> = missing.map(|group| sentence::any_of(case.model, group)).collect();
+            let text = sentence::response_missed(&cause, &missing.join(", then "), between.as_deref(), why);
             placed.push(about(FindingKind::ResponseMissed, None, owed.since, severity, text));
         }
     }

@@ -50,7 +50,7 @@ fn out_of_place(case: &Case<'_>, number: usize, event: Event, seen: &Observation
             placed.push(about(FindingKind::Forbidden, None, event.observation, severity, text));
         }
     } else if event.costs && case.is_step(number).is_none() && !told_as_early(case, number, event) {
-        let text = sentence::extra(&case.act_at(number), done_before(case, number, row));
+        let text = sentence::extra(&case.act_at(number), counted_elsewhere(case, row));
         let severity = by_whom(Severity::Other, Some(seen.by), None);
         placed.push(about(FindingKind::Extra, None, event.observation, severity, text));
     }
@@ -61,9 +61,9 @@ fn told_as_early(case: &Case<'_>, number: usize, event: Event) -> bool {
     event.steps.iter().any(|step| case.exposed_early(step) == Some(number))
 }
 
-/// Whether the same act had counted as a step earlier.
-fn done_before(case: &Case<'_>, number: usize, row: Option<&ActRow>) -> bool {
-    row.is_some_and(|row| row.steps.iter().any(|step| case.seen_at(step).is_some_and(|done| done < number)))
+/// Whether the same act counts as a step at another time.
+fn counted_elsewhere(case: &Case<'_>, row: Option<&ActRow>) -> bool {
+    row.is_some_and(|row| row.steps.iter().any(|step| case.seen_at(step).is_some()))
 }
 
 /// Too short for the step it is. One that counts as no step is measured by the least that any step

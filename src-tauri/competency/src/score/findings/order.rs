@@ -6,6 +6,9 @@ use super::{Placed, by_whom, critical_if};
 use crate::report::{Finding, FindingKind, Severity};
 use crate::sentence::{self, Reversal};
 
+/// How many dangers are told of one act: more is not heard.
+const MOST_REASONS: usize = 2;
+
 /// One precedence that was reversed in fact.
 struct Reversed {
     before: usize,
@@ -31,10 +34,16 @@ pub(super) fn out_of_order(case: &Case<'_>, placed: &mut Vec<Placed>) {
             by_whom(critical_if(danger), Some(seen.by), Some(step))
         };
         let dangerous = because.iter().filter(|&&(before, after)| case.model.danger(before, after));
-        let why = dangerous
-            .chain(&because)
-            .find_map(|&(before, after)| case.model.why(before, after))
-            .or(step.why.as_deref());
+        let mut reasons: Vec<&str> =
+            dangerous.filter_map(|&(before, after)| case.model.why(before, after)).collect();
+        reasons.dedup();
+        reasons.truncate(MOST_REASONS);
+        if reasons.is_empty() {
+            let other = because.iter().find_map(|&(before, after)| case.model.why(before, after));
+            reasons.extend(other.or(step.why.as_deref()));
+        }
+        let why = reasons.iter().map(|reason| sentence::ended(reason)).collect::<Vec<_>>().join(" ");
+        let why = Some(why.as_str()).filter(|why| !why.is_empty());
         let others: Vec<Reversal> = reversed
             .iter()
             .filter_map(|r| {
