@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::{
     procedure::{Phase, Precaution, Procedure},
-    validity::{Standing, State, Suspension, long_date},
+    validity::{Standing, Suspension, long_date},
 };
 
 mod wearer;
@@ -190,7 +190,7 @@ fn with(question: &Question<'_>, breathing: Breathing) -> Option<Clearance> {
 fn shown(accepted: &[&Accepted<'_>], phase: Phase) -> Need {
     let what = if phase == Phase::Donning { "putting on" } else { "taking off" };
     let of_phase = || accepted.iter().filter(|one| one.procedure.phase == phase);
-    let holds = |one: &&&Accepted<'_>| matches!(one.standing.state, State::Current | State::DueSoon);
+    let holds = |one: &&&Accepted<'_>| one.standing.state.holds();
     let longest = of_phase().filter(holds).max_by_key(|one| one.standing.valid_until);
     if let Some(one) = longest {
         return Ok((

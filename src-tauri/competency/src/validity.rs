@@ -60,6 +60,11 @@ impl State {
         State::NotRequired,
     ];
 
+    /// Whether a validation holds.
+    pub fn holds(self) -> bool {
+        matches!(self, State::Current | State::DueSoon)
+    }
+
     /// The state in words, as screens and papers show it.
     pub fn words(self) -> &'static str {
         match self {
@@ -150,6 +155,11 @@ pub fn valid_until(demonstrated_on: NaiveDate, months: u32) -> Option<NaiveDate>
 /// Whether a demonstration for this purpose, in this mode, can grant validity of the procedure.
 pub fn grants(purpose: Purpose, mode: Mode, procedure: &Procedure) -> bool {
     purpose == Purpose::Validation && procedure.validates_in.contains(&mode)
+}
+
+/// Whether a demonstration ends a validation that holds: a later attempt that was not yet competent does.
+pub fn ends(purpose: Purpose, mode: Mode, procedure: &Procedure, outcome: Outcome) -> bool {
+    outcome == Outcome::NotYetCompetent && grants(purpose, mode, procedure)
 }
 
 /// Through which date a demonstration would hold; `None` where it grants nothing.

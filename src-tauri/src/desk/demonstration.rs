@@ -4,10 +4,10 @@ use chrono::NaiveDate;
 use competency::{
     journal::{self, Folded},
     model::Model,
-    report::{Outcome, Report},
+    report::Report,
     roles,
     score::score_family_unless,
-    validity::{State, granted_until, grants},
+    validity::{ends, granted_until},
 };
 use contract::{
     Acknowledged, BeginDemonstration, Fault, Next, OpenDemonstration, OpenedDemonstration, Review,
@@ -115,10 +115,9 @@ impl Desk {
             underway.begun.begin.paper_form.unwrap_or_else(|| civil_date(&facts, &underway.begun.moment)),
         );
         let holds = facts.standing(&begin.person, &begin.procedure, civil_date(&facts, now));
-        let ends = report.outcome == Outcome::NotYetCompetent
-            && grants(begin.purpose, begin.mode, &published.procedure)
-            && matches!(holds.state, State::Current | State::DueSoon);
-        let would_end = holds.valid_until.filter(|_until| ends && !underway.begun.sealed);
+        let ends = ends(begin.purpose, begin.mode, &published.procedure, report.outcome);
+        let would_end =
+            holds.valid_until.filter(|_until| ends && holds.state.holds() && !underway.begun.sealed);
         Ok(Review { demonstration, log: underway.folded.log, report, kept_as, would_hold_until, would_end })
     }
 

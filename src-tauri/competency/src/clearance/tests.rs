@@ -1,5 +1,6 @@
 use super::*;
 use crate::procedure::{Product, library, read};
+use crate::validity::State;
 
 fn date(text: &str) -> NaiveDate {
     text.parse().unwrap()

@@ -21,10 +21,12 @@ struct Placed {
 /// Every finding: critical ones first, then as they happened.
 pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
     let mut placed = Vec::new();
-    order::out_of_order(case, &mut placed);
+    // Asked for once: with thousands of acts too many it is asked of every one of them.
+    let exposed = order::exposed_early(case);
+    order::out_of_order(case, &exposed, &mut placed);
     order::not_immediate(case, &mut placed);
     undone::missed(case, &mut placed);
-    observed::of_acts(case, &mut placed);
+    observed::of_acts(case, &exposed, &mut placed);
     contamination::events(case, &mut placed);
     contamination::responses(case, &mut placed);
     placed.sort_by_key(|Placed { at, finding }| {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::{
     report::Outcome,
-    validity::{self, Asked, Cut, Early, Purpose, Standing, State},
+    validity::{self, Asked, Cut, Early, Purpose, Standing},
 };
 
 use super::{
@@ -164,7 +164,7 @@ impl Facts {
     pub fn may_observe(&self, person: &str, procedure: &str, on: NaiveDate) -> bool {
         let appointed = self.people.get(person).is_some_and(|facts| facts.appointed(procedure, on))
             && self.suspension(person, procedure, on).is_none();
-        appointed || matches!(self.standing(person, procedure, on).state, State::Current | State::DueSoon)
+        appointed || self.standing(person, procedure, on).state.holds()
     }
 
     /// What a standing is made of: attempts at a validation, and validations accepted from elsewhere,

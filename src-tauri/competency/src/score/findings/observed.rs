@@ -10,12 +10,15 @@ use crate::procedure::{Mode, Step, TechniqueFault};
 use crate::report::{FindingKind, Severity};
 use crate::sentence;
 
-pub(super) fn of_acts(case: &Case<'_>, placed: &mut Vec<Placed>) {
+pub(super) fn of_acts(case: &Case<'_>, exposed: &[Option<usize>], placed: &mut Vec<Placed>) {
     let mut told_of = None;
     for (number, &event) in case.watched.events.iter().enumerate() {
         let Some(seen) = case.log.observations.get(event.observation) else { continue };
         let step = case.is_step(number).and_then(|step| case.model.step(step));
-        out_of_place(case, number, event, seen, placed);
+        // What is told as a step that exposed the person before its turn is not told as one too many.
+        if !event.steps.iter().any(|step| exposed.get(step) == Some(&Some(number))) {
+            out_of_place(case, number, event, seen, placed);
+        }
         short(case, number, event, seen, placed);
         // A combined act is prompted, called and done badly as a whole: told once, at its first part.
         if told_of != Some(event.observation) {
@@ -49,16 +52,11 @@ fn out_of_place(case: &Case<'_>, number: usize, event: Event, seen: &Observation
             let severity = by_whom(Severity::Critical, Some(seen.by), None);
             placed.push(about(FindingKind::Forbidden, None, event.observation, severity, text));
         }
-    } else if event.costs && case.is_step(number).is_none() && !told_as_early(case, number, event) {
+    } else if event.costs && case.is_step(number).is_none() {
         let text = sentence::extra(&case.act_at(number), counted_elsewhere(case, row));
         let severity = by_whom(Severity::Other, Some(seen.by), None);
         placed.push(about(FindingKind::Extra, None, event.observation, severity, text));
     }
-}
-
-/// Whether it is told as a step that exposed the person before its turn.
-fn told_as_early(case: &Case<'_>, number: usize, event: Event) -> bool {
-    event.steps.iter().any(|step| case.exposed_early(step) == Some(number))
 }
 
 /// Whether the same act counts as a step at another time.

@@ -19,8 +19,8 @@ struct Reversed {
 
 /// One finding for each step that was done, but not in its order; and for each that was done again in its
 /// order after it had exposed the person before its turn, since doing it again undoes no exposure.
-pub(super) fn out_of_order(case: &Case<'_>, placed: &mut Vec<Placed>) {
-    let exposed = (0..case.model.len()).filter_map(|step| Some((step, case.exposed_early(step)?)));
+pub(super) fn out_of_order(case: &Case<'_>, exposed: &[Option<usize>], placed: &mut Vec<Placed>) {
+    let exposed = exposed.iter().enumerate().filter_map(|(step, event)| Some((step, (*event)?)));
     for (number, event) in case.paired.iter().chain(exposed) {
         let (Some(step), Some((seen_event, seen))) = (case.model.step(number), case.event(event)) else {
             continue;
@@ -66,12 +66,21 @@ pub(super) fn out_of_order(case: &Case<'_>, placed: &mut Vec<Placed>) {
     }
 }
 
+/// For each step the first act of it that exposed the person, where there is one; see
+/// [`Case::exposed_early`].
+pub(super) fn exposed_early(case: &Case<'_>) -> Vec<Option<usize>> {
+    let dangers = case.model.precedences().any(|(_, _, danger)| danger);
+    (0..case.model.len()).map(|step| if dangers { case.exposed_early(step) } else { None }).collect()
+}
+
 impl Case<'_> {
     /// The first act of a step that was done again later and counts there, where it came before a step that
     /// it is a danger to come before.
-    pub(in super::super) fn exposed_early(&self, step: usize) -> Option<usize> {
+    fn exposed_early(&self, step: usize) -> Option<usize> {
         let counted = self.event_of(step)?;
-        (0..counted).find(|&event| {
+        // Only what came before some step that comes first can have come too early.
+        let last = self.model.before(step).iter().filter_map(|before| self.seen_at(before)).max()?;
+        (0..counted.min(last)).find(|&event| {
             let early = self.watched.events.get(event).is_some_and(|seen| seen.costs && seen.steps.has(step));
             early && self.is_step(event).is_none() && self.was_a_danger(step, event)
         })
