@@ -46,10 +46,37 @@ pub(crate) fn ended(text: &str) -> String {
     }
 }
 
-/// What is said, then why it matters.
-fn with_reason(said: String, why: Option<&str>) -> String {
-    match why.map(ended) {
-        Some(why) if !why.is_empty() => format!("{said} {why}"),
-        Some(_) | None => said,
+/// One sentence: what is said, and why it had to be so.
+fn with_reason(said: &str, why: Option<&str>) -> String {
+    linked(said, "because", why)
+}
+
+/// One sentence: what is said, and why the step that it is about matters.
+fn with_importance(said: &str, why: Option<&str>) -> String {
+    linked(said, "which matters because", why)
+}
+
+fn linked(said: &str, link: &str, why: Option<&str>) -> String {
+    match why.map(reason).filter(|why| !why.is_empty()) {
+        Some(why) => ended(&format!("{said}, {link} {why}")),
+        None => ended(said),
     }
+}
+
+/// A reason as it is said within a sentence: without its full stop, and with a small letter at its start
+/// unless it begins with an abbreviation or a name such as N95.
+pub(crate) fn reason(why: &str) -> String {
+    let why = within(why);
+    let mut letters = why.chars();
+    match (letters.next(), letters.next()) {
+        (Some(first), second) if second.is_none_or(|second| second.is_lowercase() || second == ' ') => {
+            first.to_lowercase().chain(why.chars().skip(1)).collect()
+        }
+        _ => why.to_owned(),
+    }
+}
+
+/// A text as it stands within a sentence: without its full stop.
+fn within(text: &str) -> &str {
+    text.trim().trim_end_matches(['.', '。'])
 }

@@ -112,22 +112,40 @@ fn unused(procedure: &Procedure, flaws: &mut Vec<Flaw>) {
 
 fn reasons(procedure: &Procedure, flaws: &mut Vec<Flaw>) {
     for (index, step) in procedure.steps.iter().enumerate() {
+        for (place, after) in step.after.iter().enumerate() {
+            one_sentence(&format!("/steps/{index}/after/{place}/why"), after.why(), flaws);
+        }
+        for (place, fault) in step.technique_faults.iter().enumerate() {
+            one_sentence(&format!("/steps/{index}/technique_faults/{place}/text"), Some(&fault.text), flaws);
+        }
+        one_sentence(&format!("/steps/{index}/why"), step.why.as_deref(), flaws);
         if step.source.is_none() {
             let text = format!("The step \"{}\" cites no source.", step.id);
             flaws.push(Flaw::new(format!("/steps/{index}"), text));
         }
     }
     for (index, response) in procedure.responses.iter().enumerate() {
+        one_sentence(&format!("/responses/{index}/why"), response.why.as_deref(), flaws);
         if response.critical && response.why.is_none() {
             let text = format!("The response to \"{}\" is critical, but not said why.", response.to);
             flaws.push(Flaw::new(format!("/responses/{index}"), text));
         }
     }
     for (index, forbidden) in procedure.forbidden_acts.iter().enumerate() {
+        one_sentence(&format!("/forbidden_acts/{index}/why"), forbidden.why.as_deref(), flaws);
         if forbidden.why.is_none() {
             let text = format!("\"{}\" is forbidden, but not said why.", forbidden.act);
             flaws.push(Flaw::new(format!("/forbidden_acts/{index}"), text));
         }
+    }
+}
+
+/// What a finding says in the middle of its one sentence.
+fn one_sentence(place: &str, text: Option<&str>, flaws: &mut Vec<Flaw>) {
+    let more = text.into_iter().flat_map(|text| text.split(". ").skip(1));
+    if more.into_iter().any(|next| next.starts_with(char::is_uppercase)) {
+        let said = "This is more than one sentence; a finding says it in the middle of one.";
+        flaws.push(Flaw::new(place, said));
     }
 }
 

@@ -1,7 +1,7 @@
 //! One plain sentence for each kind of finding: what, when, what should have come first or next, and
 //! why it matters.
 
-use super::{acts_of, ended, with_reason};
+use super::{acts_of, ended, with_importance, with_reason, within};
 use crate::log::{Contamination, Observation, What};
 use crate::model::Model;
 use crate::procedure::{By, Step};
@@ -55,13 +55,13 @@ pub(crate) fn out_of_order(act: &str, others: &[Reversal], why: Option<&str>) ->
     };
     let (first, later) = (list(true), list(false));
     let said = match (first.as_str(), later.as_str()) {
-        ("", later) => format!("{act} came too late: it should have come before {later}."),
-        (first, "") => format!("{act} came too early: {first} should have come first."),
+        ("", later) => format!("{act} came too late: it should have come before {later}"),
+        (first, "") => format!("{act} came too early: {first} should have come first"),
         (first, later) => {
-            format!("{act} came out of order: {first} should have come first, and {later} only afterwards.")
+            format!("{act} came out of order: {first} should have come first, and {later} only afterwards")
         }
     };
-    with_reason(said, why)
+    with_reason(&said, why)
 }
 
 fn joined(acts: &[&str]) -> String {
@@ -72,7 +72,8 @@ fn joined(acts: &[&str]) -> String {
 }
 
 pub(crate) fn not_immediate(act: &str, first: &str, between: &str, why: Option<&str>) -> String {
-    with_reason(format!("{act} should have followed directly on {first}, but {between} came between."), why)
+    let said = format!("{act} should have followed directly on {first}, but {between} came between");
+    with_importance(&said, why)
 }
 
 /// What is known of a step that was not done.
@@ -86,14 +87,21 @@ pub(crate) struct Missed<'a> {
 
 pub(crate) fn missed(model: &Model, step: &Step, missed: Missed<'_>) -> String {
     let acts = acts_of(model, step);
-    let said = match (missed.before, missed.late) {
+    let step = within(&step.text);
+    match (missed.before, missed.late) {
         (Some(before), Some(late)) => {
-            format!("{acts} was not done before {before}; {late} came too late.")
+            let said = format!(
+                "{late} came too late for the step “{step}”: {acts} should have come before {before}"
+            );
+            with_reason(&said, missed.why)
         }
-        (Some(before), None) => format!("{acts} was not done; it should have come before {before}."),
-        (None, _) => format!("{acts} was not done."),
-    };
-    with_reason(format!("{said} The step: {}", ended(&step.text)), missed.why)
+        (Some(before), None) => {
+            let said =
+                format!("{acts} was not done for the step “{step}”: it should have come before {before}");
+            with_reason(&said, missed.why)
+        }
+        (None, _) => with_importance(&format!("{acts} was not done for the step “{step}”"), missed.why),
+    }
 }
 
 /// `counted` says that the same act counts as a step at another time.
@@ -108,15 +116,10 @@ pub(crate) fn extra(act: &str, counted: bool) -> String {
 /// Told with the step's own text: several steps may ask for the act that ends the ban.
 pub(crate) fn forbidden(act: &str, until: Option<&Step>, why: Option<&str>) -> String {
     let said = match until {
-        Some(step) => {
-            format!(
-                "{act} must not happen before the step “{}” is done.",
-                step.text.trim().trim_end_matches('.')
-            )
-        }
-        None => format!("{act} must not happen."),
+        Some(step) => format!("{act} must not happen before the step “{}” is done", within(&step.text)),
+        None => format!("{act} must not happen"),
     };
-    with_reason(said, why)
+    with_reason(&said, why)
 }
 
 pub(crate) fn too_short(act: &str, timed: bool, most_ms: i64, least_ms: i64) -> String {
@@ -127,7 +130,7 @@ pub(crate) fn too_short(act: &str, timed: bool, most_ms: i64, least_ms: i64) -> 
 
 pub(crate) fn prompted(act: &str, step: Option<&Step>) -> String {
     let why = step.filter(|step| step.critical).and_then(|step| step.why.as_deref());
-    with_reason(format!("{act} had to be prompted."), why)
+    with_importance(&format!("{act} had to be prompted"), why)
 }
 
 pub(crate) fn before_the_call(act: &str) -> String {
@@ -140,14 +143,14 @@ pub(crate) fn wrong_call(act: &str) -> String {
 
 /// `dealt_with` is there where the fault carries contamination: whether its response followed at once.
 pub(crate) fn technique(act: &str, fault: &str, dealt_with: Option<bool>) -> String {
-    let said = format!("{act}: {}", ended(fault));
+    let said = format!("{act}: {}", within(fault));
     match dealt_with {
-        None => said,
+        None => ended(&said),
         Some(true) => {
-            format!("{said} That carries contamination to the person; what must follow did follow.")
+            format!("{said}, which carries contamination to the person, and what must follow did follow.")
         }
         Some(false) => {
-            format!("{said} That carries contamination to the person, and it was not dealt with at once.")
+            format!("{said}, which carries contamination to the person and was not dealt with at once.")
         }
     }
 }
@@ -188,14 +191,18 @@ pub(crate) fn response_missed(
     between: Option<&str>,
     why: Option<&str>,
 ) -> String {
-    let said = format!("After {cause}, {missing} should have come next");
-    let said = match between {
-        Some(between) => format!("{said}; {between} came instead."),
-        None => format!("{said} and never did."),
-    };
-    with_reason(said, why)
+    let owed = owed(cause, missing, why);
+    match between {
+        Some(between) => format!("{owed}, but {between} came instead."),
+        None => format!("{owed}, and never did."),
+    }
 }
 
 pub(crate) fn response_late(cause: &str, answer: &str, between: &str, why: Option<&str>) -> String {
-    with_reason(format!("After {cause}, {answer} should have come next, but {between} came first."), why)
+    format!("{}, but {between} came first.", owed(cause, answer, why))
+}
+
+fn owed(cause: &str, answer: &str, why: Option<&str>) -> String {
+    let owed = with_reason(&format!("After {cause}, {answer} should have come next"), why);
+    within(&owed).to_owned()
 }

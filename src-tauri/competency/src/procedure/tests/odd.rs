@@ -33,6 +33,21 @@ fn head() {
     check("[\"contact\"]", "[]", &[("[]", "It belongs to no precautions, so no clearance will ask for it.")]);
 }
 
+/// A finding is one sentence, so what it says in the middle is no more than one.
+#[test]
+fn reasons_of_several_sentences() {
+    let said = "This is more than one sentence; a finding says it in the middle of one.";
+    for why in [
+        "Their outside is contaminated.",
+        "The apron is on top.",
+        "Skin is exposed.",
+        "Hands carry it to the face.",
+    ] {
+        let more = format!("\"{why} Nothing else is.\"");
+        check(&format!("\"{why}\""), &more, &[(&more, said)]);
+    }
+}
+
 #[test]
 fn labels() {
     check(

@@ -42,7 +42,8 @@ pub(super) fn out_of_order(case: &Case<'_>, exposed: &[Option<usize>], placed: &
             let other = because.iter().find_map(|&(before, after)| case.model.why(before, after));
             reasons.extend(other.or(step.why.as_deref()));
         }
-        let why = reasons.iter().map(|reason| sentence::ended(reason)).collect::<Vec<_>>().join(" ");
+        let reasons: Vec<String> = reasons.into_iter().map(sentence::reason).collect();
+        let why = reasons.join(" and because ");
         let why = Some(why.as_str()).filter(|why| !why.is_empty());
         let others: Vec<Reversal> = reversed
             .iter()

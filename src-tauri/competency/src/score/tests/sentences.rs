@@ -68,6 +68,8 @@ fn every_kind_in_every_severity() {
             .map(|f| f.text.as_str())
             .collect();
         assert_eq!(said.join(" / "), *expected, "{what} of {text}");
+        // One plain sentence: nothing that is told has a full stop before its end.
+        assert!(said.iter().all(|said| said.find(". ").is_none() && said.ends_with('.')), "{text}");
         told.insert((*what).to_owned());
     }
     // Only what is forbidden has no middle: it is critical or somebody else's. What is extra, too short or
