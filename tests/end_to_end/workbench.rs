@@ -50,7 +50,10 @@ async fn an_educator_makes_a_procedure_the_facility_s_own() {
     window.fill("#again-by", "2099-01-31").await;
     window.fill("#again-why", "The eyes now decide.").await;
     story::choose(&window, "approver", "1001").await;
+    window.fill("#publish-passphrase", story::PASSPHRASE).await;
     window.tap("#publish").await;
+    let told = window.text("#told").await;
+    assert!(told.contains("version 2.0.0"), "it says what is in force now: {told}");
     window.read("Version 2.0.0").await;
     window.read("approved by Ines Odum").await;
     window.tap("#compare-2-0-0").await;

@@ -5,6 +5,9 @@ use crate::window::Window;
 /// Opens the first observer's key.
 pub const PIN: &str = "482913";
 
+/// Opens the facility's authority.
+pub const PASSPHRASE: &str = "seven grey herons over the quay";
+
 /// The procedure of the stories: six steps, two of them exposing when they come too early.
 pub const PROCEDURE: &str = "standard-removal-example-1";
 
@@ -21,8 +24,8 @@ pub async fn create_facility(window: &Window) {
         ("#observer-number", "1001"),
         ("#observer-role", "Infection prevention nurse"),
         ("#observer-evidence", "Trained observer course, certificate of 2026-03-02"),
-        ("#passphrase", "seven grey herons over the quay"),
-        ("#passphrase-again", "seven grey herons over the quay"),
+        ("#passphrase", PASSPHRASE),
+        ("#passphrase-again", PASSPHRASE),
         ("#pin", PIN),
         ("#pin-again", PIN),
     ] {

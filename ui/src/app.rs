@@ -17,10 +17,11 @@
 //!   `#open-record`, `#to-history`.
 //! - roster: `#roster-unit`, `#roster-as-of`, `#roster`, `#save-roster`; history: `#standings`, `#records`,
 //!   `#record-<record>`.
-//! - procedures: `#procedures`, `#drafts`, `#bring-file`; one: `#next-version`, `#copy`, `#save-file`, `#save-form`,
-//!   `#compare-<version>`, `#comparison`, `#retire-why`, `#retire`.
+//! - procedures: `#procedures`, `#retired`, `#drafts`, `#bring-file`; one: `#next-version`, `#copy`, `#save-file`, `#save-form`,
+//!   `#compare-<version>`, `#comparison`, `#retire-why`, `#retire-passphrase`, `#retire-go`.
 //! - workbench: `#part-<part>`, `#keeping`, `#refused`, `#step-<step>`, `#add-step`, `#step-editor`, `#before-<step>`,
-//!   `#try-<act>`, `#try-outcome`, `#changes`, `#proposal`, `#approver-<id>`, `#publish`, `#drop-draft`.
+//!   `#try-<act>`, `#try-outcome`, `#changes`, `#proposal`, `#approver-<id>`,
+//!   `#publish-passphrase`, `#publish`, `#drop-draft`; after it `#told`.
 
 use leptos::prelude::*;
 
@@ -152,12 +153,14 @@ impl Route {
 #[component]
 pub(crate) fn App() -> impl IntoView {
     let route = RwSignal::new(Route::read(&page::hash()));
+    Announcer::provide();
+    let announcer = Announcer::here();
     let listening = window_event_listener(leptos::ev::hashchange, move |_| {
+        announcer.moved_on();
         route.set(Route::read(&page::hash()));
         page::to_top();
     });
     on_cleanup(move || listening.remove());
-    Announcer::provide();
     views::live::Watch::provide();
 
     let here = Memo::new(move |_| route.get());
@@ -172,7 +175,7 @@ pub(crate) fn App() -> impl IntoView {
             <Show when=move || !bare() && !fresh()>
                 <Navigation route=here />
             </Show>
-            <main class="main" id="main">{move || here.get().show()}</main>
+            <main class="main" id="main">{announcer.line()}{move || here.get().show()}</main>
         </div>
         {Announcer::regions()}
     }

@@ -65,6 +65,8 @@ pub struct OpenedDraft {
     pub procedure: Procedure,
     /// The latest published version of the same procedure, to compare with; `None` for a new one.
     pub published: Option<Procedure>,
+    /// The facility's civil date.
+    pub today: NaiveDate,
 }
 
 /// Keeps a draft as it is now; answered once it is on the disk.
@@ -88,14 +90,23 @@ pub struct DropDraft {
 }
 
 /// Publishes a draft: it is in force from today on, and never changes again.
-#[derive(Debug, Clone, Serialize, Deserialize)]
+#[derive(Clone, Serialize, Deserialize)]
 pub struct PublishDraft {
     /// The draft.
     pub draft: String,
     /// Id of the person who approves it.
     pub approved_by: String,
+    /// The passphrase that opens the authority's key: whoever approves acts for the facility.
+    pub passphrase: String,
     /// What the educator decided about earlier validations; `None` where they hold on.
     pub revalidate: Option<Revalidate>,
+}
+
+impl std::fmt::Debug for PublishDraft {
+    /// Never shows the secret.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("PublishDraft").field("draft", &self.draft).finish_non_exhaustive()
+    }
 }
 
 /// Earlier validations end.
@@ -108,12 +119,21 @@ pub struct Revalidate {
 }
 
 /// Takes a procedure out of force from today on. What was demonstrated stays.
-#[derive(Debug, Clone, Serialize, Deserialize)]
+#[derive(Clone, Serialize, Deserialize)]
 pub struct RetireProcedure {
     /// The procedure.
     pub procedure: String,
     /// Why.
     pub why: String,
+    /// The passphrase that opens the authority's key.
+    pub passphrase: String,
+}
+
+impl std::fmt::Debug for RetireProcedure {
+    /// Never shows the secret.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("RetireProcedure").field("procedure", &self.procedure).finish_non_exhaustive()
+    }
 }
 
 /// Saves a procedure as a file, in the version in force.

@@ -4,9 +4,12 @@ use serde::{Deserialize, Serialize};
 
 use crate::Revalidate;
 
-/// Lists the procedures in force.
+/// Lists procedures by title.
 #[derive(Debug, Clone, Serialize, Deserialize)]
-pub struct ListProcedures {}
+pub struct ListProcedures {
+    /// Those that were retired, instead of those in force.
+    pub retired: bool,
+}
 
 /// One procedure in a list.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

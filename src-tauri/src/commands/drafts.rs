@@ -18,7 +18,7 @@ pub(crate) fn begin_draft(desk: State<'_, Opened>, request: BeginDraft) -> Answe
 
 #[tauri::command(async)]
 pub(crate) fn open_draft(desk: State<'_, Opened>, request: OpenDraft) -> Answer<OpenDraft> {
-    desk.desk()?.open_draft(&request)
+    desk.desk()?.open_draft(&request, &clock::now())
 }
 
 #[tauri::command(async)]

@@ -37,17 +37,18 @@ impl Desk {
             };
             self.keep(&request.draft, &procedure, now)?;
         }
-        self.open_draft(&OpenDraft { draft: request.draft.clone() })
+        self.open_draft(&OpenDraft { draft: request.draft.clone() }, now)
     }
 
     /// A draft, whole.
-    pub(crate) fn open_draft(&self, request: &OpenDraft) -> Result<OpenedDraft, Fault> {
+    pub(crate) fn open_draft(&self, request: &OpenDraft, now: &Moment) -> Result<OpenedDraft, Fault> {
         let kept =
             self.reader().draft(&request.draft).map_err(ledger_fault)?.ok_or_else(|| absent("draft"))?;
         let procedure = read_kept(&kept)?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let published = latest(&facts, &procedure.id).cloned();
-        Ok(OpenedDraft { draft: kept.id, procedure, published })
+        let today = civil_date(&facts, now);
+        Ok(OpenedDraft { draft: kept.id, procedure, published, today })
     }
 
     /// Keeps a draft; it is on the disk when this answers.
@@ -69,7 +70,7 @@ impl Desk {
         now: &Moment,
     ) -> Result<OpenedProcedure, Fault> {
         let OpenedDraft { procedure, published, .. } =
-            self.open_draft(&OpenDraft { draft: request.draft.clone() })?;
+            self.open_draft(&OpenDraft { draft: request.draft.clone() }, now)?;
         let flaws = procedure::check(&procedure);
         if !flaws.is_empty() {
             return Err(unusable(&flaws));
@@ -98,6 +99,7 @@ impl Desk {
             }
             None => None,
         };
+        self.authority(&request.passphrase)?;
         let id = procedure.id.clone();
         let published = ProcedurePublished {
             hash: procedure_hash(&procedure).map_err(|error| {
@@ -123,13 +125,14 @@ impl Desk {
         now: &Moment,
     ) -> Result<Vec<ProcedureLine>, Fault> {
         let why = filled(&request.why, "reason for retiring it")?.to_owned();
+        self.authority(&request.passphrase)?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let from = civil_date(&facts, now);
         if facts.in_force(&request.procedure, from).is_some() {
             let retired = ProcedureRetired { procedure: request.procedure.clone(), why, from };
             self.write(&[Deed::new(author(ActingAs::Educator), retired)], now)?;
         }
-        self.list_procedures(&ListProcedures {}, now)
+        self.list_procedures(&ListProcedures { retired: false }, now)
     }
 
     fn keep(&self, draft: &str, procedure: &Procedure, now: &Moment) -> Result<(), Fault> {

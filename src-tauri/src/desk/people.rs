@@ -163,7 +163,8 @@ impl Desk {
         Ok(SavedAuthority { path, fingerprint: self.authority_certificate()?.fingerprint() })
     }
 
-    fn authority(&self, passphrase: &str) -> Result<Authority, Fault> {
+    /// Opens the authority's key; whoever can acts for the facility.
+    pub(super) fn authority(&self, passphrase: &str) -> Result<Authority, Fault> {
         let sealed = self.sealed(AUTHORITY_KEY)?;
         Authority::open(&sealed, self.authority_certificate()?, passphrase).map_err(sealing_fault)
     }

@@ -12,16 +12,22 @@ use super::{Desk, absent, civil_date, facility::count, names::shown_name};
 use crate::{fault::ledger_fault, saved};
 
 impl Desk {
-    /// The procedures in force, by title.
+    /// The procedures in force, or those retired, by title.
     pub(crate) fn list_procedures(
         &self,
-        _request: &ListProcedures,
+        request: &ListProcedures,
         now: &Moment,
     ) -> Result<Vec<ProcedureLine>, Fault> {
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let today = civil_date(&facts, now);
-        let mut lines: Vec<ProcedureLine> =
-            facts.procedures.keys().filter_map(|id| facts.in_force(id, today)).map(line).collect();
+        let listed = |id: &String| match request.retired {
+            false => facts.in_force(id, today),
+            true => {
+                let last = facts.procedures.get(id)?.last().map(|version| &version.published);
+                last.filter(|_| facts.is_retired(id, today))
+            }
+        };
+        let mut lines: Vec<ProcedureLine> = facts.procedures.keys().filter_map(listed).map(line).collect();
         lines.sort_by(|one, other| one.title.cmp(&other.title));
         Ok(lines)
     }

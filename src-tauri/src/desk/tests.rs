@@ -21,6 +21,7 @@ use super::Desk;
 use crate::folder::Folder;
 
 const PIN: &str = "482913";
+const PASSPHRASE: &str = "seven grey herons over the quay";
 const FIRST: &str = "standard-removal-example-1";
 const SECOND: &str = "standard-removal-example-2";
 
@@ -44,7 +45,7 @@ impl Ward {
             observer_number: "1001".to_owned(),
             observer_role: "Nurse".to_owned(),
             evidence: "Course certificate".to_owned(),
-            passphrase: "seven grey herons over the quay".to_owned(),
+            passphrase: PASSPHRASE.to_owned(),
             pin: PIN.to_owned(),
         };
         desk.create_facility(&created, &at(0)).unwrap();
@@ -66,7 +67,12 @@ impl Ward {
         let begun = self.desk.begin_draft(&BeginDraft { draft: draft.clone(), from }, &at(day)).unwrap();
         let changed = change.iter().fold(begun.procedure, |draft, one| edit(&draft, one).unwrap());
         self.desk.keep_draft(&KeepDraft { draft: draft.clone(), procedure: changed }, &at(day)).unwrap();
-        let request = PublishDraft { draft, approved_by: self.observer.clone(), revalidate };
+        let request = PublishDraft {
+            draft,
+            approved_by: self.observer.clone(),
+            passphrase: PASSPHRASE.to_owned(),
+            revalidate,
+        };
         self.desk.publish_draft(&request, &at(day)).unwrap();
     }
 
@@ -177,11 +183,13 @@ fn a_draft_that_must_not_be_published_is_refused_and_kept() {
     let draft = || "d".to_owned();
     let from = DraftFrom::NextVersion { procedure: FIRST.to_owned() };
     let begun = ward.desk.begin_draft(&BeginDraft { draft: draft(), from }, &at(1)).unwrap();
-    let refused = |procedure: Procedure, approved_by: &str| {
+    let refused_with = |passphrase: &str, procedure: Procedure, approved_by: &str| {
         ward.desk.keep_draft(&KeepDraft { draft: draft(), procedure }, &at(1)).unwrap();
-        let request = PublishDraft { draft: draft(), approved_by: approved_by.to_owned(), revalidate: None };
+        let (approved_by, passphrase) = (approved_by.to_owned(), passphrase.to_owned());
+        let request = PublishDraft { draft: draft(), approved_by, passphrase, revalidate: None };
         ward.desk.publish_draft(&request, &at(1)).unwrap_err().text
     };
+    let refused = |procedure: Procedure, approved_by: &str| refused_with(PASSPHRASE, procedure, approved_by);
     let same = refused(begun.procedure.clone(), &ward.observer);
     assert!(same.starts_with("Nothing differs"), "{same}");
     let changed = edit(&begun.procedure, &stricter()).unwrap();
@@ -191,10 +199,12 @@ fn a_draft_that_must_not_be_published_is_refused_and_kept() {
     let mut later = changed;
     later.version = "1.1.0".to_owned();
     assert!(refused(later.clone(), "nobody").starts_with("Nobody who works here"), "an approver is needed");
+    let anybody = refused_with("not the passphrase", later.clone(), &ward.observer);
+    assert!(anybody.contains("passphrase"), "whoever approves shows that they may: {anybody}");
     later.steps.clear();
     let flawed = refused(later, &ward.observer);
     assert!(flawed.starts_with("The procedure cannot be used as it is."), "{flawed}");
-    assert!(ward.desk.open_draft(&OpenDraft { draft: draft() }).is_ok(), "the draft is still there");
+    assert!(ward.desk.open_draft(&OpenDraft { draft: draft() }, &at(1)).is_ok(), "the draft is still there");
     assert_eq!(ward.desk.drop_draft(&DropDraft { draft: draft() }).unwrap(), Vec::new());
 }
 
@@ -243,11 +253,23 @@ fn what_is_retired_is_out_of_the_list_and_its_records_stay() {
     let ward = Ward::new();
     ward.carry_out("a", FIRST, None, &AS_PRINTED, 1);
     ward.seal("a", 1);
-    let request = |why: &str| RetireProcedure { procedure: FIRST.to_owned(), why: why.to_owned() };
+    let request = |why: &str| RetireProcedure {
+        procedure: FIRST.to_owned(),
+        why: why.to_owned(),
+        passphrase: PASSPHRASE.to_owned(),
+    };
+    let stranger = RetireProcedure { passphrase: "not the passphrase".to_owned(), ..request("replaced") };
+    assert!(ward.desk.retire_procedure(&stranger, &at(5)).is_err(), "and the facility's word");
     assert!(ward.desk.retire_procedure(&request(" "), &at(5)).is_err(), "a reason is needed");
     let left = ward.desk.retire_procedure(&request("replaced"), &at(5)).unwrap();
     assert!(left.iter().all(|line| line.id != FIRST));
-    let before = ward.desk.list_procedures(&ListProcedures {}, &at(4)).unwrap();
+    let retired = ward.desk.list_procedures(&ListProcedures { retired: true }, &at(5)).unwrap();
+    assert_eq!(
+        retired.iter().map(|line| &*line.id).collect::<Vec<_>>(),
+        [FIRST],
+        "it is found among the retired"
+    );
+    let before = ward.desk.list_procedures(&ListProcedures { retired: false }, &at(4)).unwrap();
     assert!(before.iter().any(|line| line.id == FIRST), "it was in force the day before");
     assert_eq!(ward.standing(FIRST, 6).state, State::Current, "what was shown still holds");
     let opened =

@@ -2,9 +2,11 @@
 
 use leptos::prelude::*;
 
-/// Two live regions: one that waits its turn and one that does not.
+/// Two live regions, one that waits its turn and one that does not; and a line that everybody sees.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Announcer {
+    /// What was done, and whether the view it was done in is still there.
+    told: RwSignal<Option<(String, bool)>>,
     calm: RwSignal<String>,
     urgent: RwSignal<String>,
 }
@@ -13,6 +15,7 @@ impl Announcer {
     /// Puts one into the context of the whole window.
     pub(crate) fn provide() {
         provide_context(Announcer {
+            told: RwSignal::new(None),
             calm: RwSignal::new(String::new()),
             urgent: RwSignal::new(String::new()),
         });
@@ -28,6 +31,22 @@ impl Announcer {
         set(self.calm, text.into());
     }
 
+    /// Says what was done before the view changed, and shows it above the next view until the one after.
+    pub(crate) fn tell(self, text: String) {
+        self.say(text.clone());
+        self.told.set(Some((text, true)));
+    }
+
+    /// What was done, above the view; it goes with the next change of view.
+    pub(crate) fn line(self) -> impl IntoView {
+        move || self.told.get().map(|(said, _)| view! { <p class="note good" id="told">{said}</p> })
+    }
+
+    /// The view changed: what was shown above the one before goes.
+    pub(crate) fn moved_on(self) {
+        self.told.update(|told| *told = told.take().filter(|told| told.1).map(|(said, _)| (said, false)));
+    }
+
     /// Says something at once.
     pub(crate) fn warn(self, text: impl Into<String>) {
         set(self.urgent, text.into());
@@ -35,7 +54,7 @@ impl Announcer {
 
     /// The regions themselves; they stand in the page from the start, or readers do not watch them.
     pub(crate) fn regions() -> impl IntoView {
-        let Announcer { calm, urgent } = Announcer::here();
+        let Announcer { calm, urgent, .. } = Announcer::here();
         view! {
             <div class="unseen" role="status" aria-live="polite">{calm}</div>
             <div class="unseen" role="alert" aria-live="assertive">{urgent}</div>

@@ -2,6 +2,7 @@
 //! except the person picker, which searches as one types.
 
 pub(crate) mod announcer;
+pub(crate) mod changes;
 pub(crate) mod choice;
 pub(crate) mod field;
 pub(crate) mod loaded;

@@ -133,6 +133,8 @@ pub(crate) mod procedures {
     pub(crate) const TITLE: &str = "Procedures";
     pub(crate) const NONE: &str =
         "No procedure is in force. Ask whoever looks after Doorside to install one.";
+    pub(crate) const RETIRED: &str = "Retired procedures";
+    pub(crate) const NONE_RETIRED: &str = "No procedure was retired.";
     pub(crate) const FROM_MEMORY: &str = "Check before use";
     pub(crate) const FROM_MEMORY_LONG: &str = "Parts of this procedure rest on sources given from memory. Check them \
         against the current text of the source, and against your own policy, before anyone is validated on it.";

@@ -91,7 +91,10 @@ pub(crate) const ADD_CONDITION: &str = "Add a condition";
 pub(crate) const NEW_CONDITION: &str = "New condition";
 pub(crate) const RESPONSE: &str = "What must come next when it happens";
 pub(crate) const RESPONSE_HINT: &str =
-    "One group a line, done in turn; any one act of a group will do, parted by a comma.";
+    "In turn; where several acts stand in one line, any one of them will do.";
+pub(crate) const FIRST: &str = "Add what must come first";
+pub(crate) const THEN: &str = "Add what must come then";
+pub(crate) const OR_ELSE: &str = "Add another that will do";
 pub(crate) const RESPONSE_CRITICAL: &str = "Leaving the response out is critical";
 pub(crate) const CONTAMINATION: &str = "What must come next after a contamination event";
 
@@ -146,6 +149,12 @@ pub(crate) const WRONG_DATE: &str = "Enter a date as year-month-day.";
 pub(crate) const CHOOSE_APPROVER: &str = "Choose who approves it.";
 pub(crate) const SAY_WHY: &str = "Say why, in a sentence.";
 
+pub(crate) const WAS: &str = "Was";
+pub(crate) const IS: &str = "Now";
+pub(crate) const NO_WORDS: &str = "nothing";
+pub(crate) const PASSPHRASE_WHY: &str = "Whoever opens the facility's authority acts for it: the approver, or somebody in \
+    their presence.";
+
 pub(crate) const VERSIONS: &str = "Versions";
 pub(crate) const WITH_PROGRAM: &str = "came with the program";
 pub(crate) const COMPARE: &str = "Compare with the version before";
@@ -165,6 +174,10 @@ pub(crate) fn becomes(version: &str) -> String {
 
 pub(crate) fn implied(through: &str) -> String {
     format!("Follows already from: {through}")
+}
+
+pub(crate) fn take_out(act: &str) -> String {
+    format!("Take out {act}")
 }
 
 pub(crate) fn least_seconds(act: &str) -> String {
@@ -192,6 +205,10 @@ pub(crate) fn too_large(megabytes: u64) -> String {
         "The file has {megabytes} megabytes, and a procedure file has a few thousand characters; choose the file that \
          Doorside saved. Nothing was changed."
     )
+}
+
+pub(crate) fn published(title: &str, version: &str) -> String {
+    format!("\u{201c}{title}\u{201d}, version {version}, is published and in force from today on.")
 }
 
 pub(crate) fn saved(path: &str) -> String {

@@ -18,8 +18,8 @@ mod types;
 mod versions;
 
 pub use check::check;
-pub use compare::{Asks, Change, Comparison, Proposal, Subject, Turn, compare};
-pub use edit::{Edit, Head, Precedes, Refusal, edit, fresh_id, precedes};
+pub use compare::{Asks, Change, Comparison, Proposal, Reworded, Subject, Turn, compare};
+pub use edit::{Edit, Head, Precedes, Refusal, edit, fresh_id, kept_in_order, precedes};
 pub use facility::{ContactTime, Equipment, FacilityValues, Product};
 #[cfg(feature = "schema")]
 pub use generated::generated_schema;

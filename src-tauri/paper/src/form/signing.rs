@@ -23,7 +23,7 @@ pub(super) fn draw(sheet: &mut Sheet, procedure: &Procedure) {
     sheet.heading("Signatures", 190.0);
     blanks(sheet, &[("Observer: seen and written down by me as it happened", 3.0), ("Date", 1.0)]);
     blanks(sheet, &[("Person: seen and talked over", 3.0), ("Date", 1.0)]);
-    blanks(sheet, &[("Entered afterwards by", 3.0), ("Date", 1.0)]);
+    blanks(sheet, &[("Entered afterwards by the observer", 3.0), ("Date", 1.0)]);
     paragraph(
         sheet,
         "Keep this form: the record that comes of it says that it was transcribed, by whom, and this form’s date.",

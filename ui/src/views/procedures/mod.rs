@@ -19,19 +19,24 @@ use crate::{
 
 #[component]
 pub(crate) fn Procedures() -> impl IntoView {
-    let asked = ask(|| ListProcedures {});
+    let asked = ask(|| ListProcedures { retired: false });
+    let gone = ask(|| ListProcedures { retired: true });
     view! {
         <div class="stack wide">
             {title(procedures::TITLE)}
-            {loaded(asked, |lines| listing(lines).into_any())}
+            {loaded(asked, |lines| listing(lines, "procedures", procedures::NONE).into_any())}
             {drafts::drafts()}
+            <details class="card">
+                <summary>{procedures::RETIRED}</summary>
+                {loaded(gone, |lines| listing(lines, "retired", procedures::NONE_RETIRED).into_any())}
+            </details>
         </div>
     }
 }
 
-fn listing(lines: Vec<ProcedureLine>) -> impl IntoView {
+fn listing(lines: Vec<ProcedureLine>, id: &'static str, none: &'static str) -> impl IntoView {
     if lines.is_empty() {
-        return view! { <p class="note">{procedures::NONE}</p> }.into_any();
+        return view! { <p class="note">{none}</p> }.into_any();
     }
     let each = lines.into_iter().map(|line| {
         let about = format!(
@@ -51,5 +56,5 @@ fn listing(lines: Vec<ProcedureLine>) -> impl IntoView {
             </a></li>
         }
     });
-    view! { <ul class="lines" id="procedures">{each.collect_view()}</ul> }.into_any()
+    view! { <ul class="lines" id=id>{each.collect_view()}</ul> }.into_any()
 }

@@ -10,10 +10,15 @@ use crate::{
     app::Route,
     call::call,
     widgets::{
-        field::Field,
+        changes,
+        field::{Field, Kind},
         loaded::{fault_note, progress},
     },
-    wording::{self, facility::procedures, workbench as words},
+    wording::{
+        self,
+        facility::{create, procedures},
+        workbench as words,
+    },
 };
 
 /// What can be made of a procedure: the next version, one of our own, a file, a paper form.
@@ -123,10 +128,9 @@ fn comparison(id: String, old: String, new: String) -> impl IntoView {
         Some(Ok((old, new))) => {
             let told = compare(&old.procedure, &new.procedure);
             let proposal = told.proposal();
-            let each = told.changes.into_iter().map(|change| view! { <li>{change.text}</li> });
             view! {
                 <div class="stack tight" id="comparison">
-                    <ul class="points">{each.collect_view()}</ul>
+                    {changes::changes(told.changes)}
                     <p class="quiet-text">{proposal.reason}</p>
                 </div>
             }
@@ -136,7 +140,7 @@ fn comparison(id: String, old: String, new: String) -> impl IntoView {
 }
 
 fn retire(id: String) -> impl IntoView {
-    let why = RwSignal::new(String::new());
+    let (why, passphrase) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let retire = Action::new_local(|request: &RetireProcedure| call(request.clone()));
     Effect::new(move |_| {
         if let Some(Ok(_)) = retire.value().get() {
@@ -144,16 +148,19 @@ fn retire(id: String) -> impl IntoView {
         }
     });
     let go = Callback::new(move |()| {
-        retire.dispatch_local(RetireProcedure { procedure: id.clone(), why: why.get_untracked() });
+        let (why, passphrase) = (why.get_untracked(), passphrase.get_untracked());
+        retire.dispatch_local(RetireProcedure { procedure: id.clone(), why, passphrase });
     });
     view! {
         <details class="card">
             <summary>{words::RETIRE}</summary>
             <div class="stack">
                 <Field id="retire-why" label=words::RETIRE_WHY value=why hint=words::RETIRE_HINT />
+                <Field id="retire-passphrase" label=create::PASSPHRASE value=passphrase kind=Kind::Secret
+                    hint=words::PASSPHRASE_WHY />
                 {move || retire.value().get().and_then(Result::err).map(|fault| fault_note(fault, go))}
                 <div class="row">
-                    <button type="button" class="button" id="retire" on:click=move |_| go.run(())>
+                    <button type="button" class="button" id="retire-go" on:click=move |_| go.run(())>
                         {words::RETIRE_GO}</button>
                 </div>
             </div>

@@ -71,7 +71,7 @@ pub(super) fn assistant(choices: Choices) -> impl IntoView {
 
 pub(super) fn procedure(choices: Choices) -> impl IntoView {
     let search = RwSignal::new(String::new());
-    let asked = ask(|| ListProcedures {});
+    let asked = ask(|| ListProcedures { retired: false });
     let inside = move || {
         match choices.line.get() {
         Some(line) => view! {

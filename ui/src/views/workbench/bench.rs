@@ -1,6 +1,7 @@
 //! The draft on the workbench: edits go through the rules, and what they make is kept at once.
 
-use competency::procedure::{Edit, Procedure, Step, compare, edit};
+use chrono::{Datelike, NaiveDate};
+use competency::procedure::{Edit, Procedure, Step, compare, edit, kept_in_order};
 use contract::{Fault, KeepDraft, OpenedDraft};
 use leptos::{prelude::*, task::spawn_local};
 
@@ -22,10 +23,13 @@ pub(super) enum Keeping {
 pub(super) struct Bench {
     draft: StoredValue<String>,
     published: StoredValue<Option<Procedure>>,
+    today: NaiveDate,
     /// The draft as it is now.
     pub(super) procedure: RwSignal<Procedure>,
     /// Whether it is on the disk.
     pub(super) keeping: RwSignal<Keeping>,
+    /// What the last edit did besides what was asked.
+    pub(super) noted: RwSignal<Option<String>>,
     /// Why the last edit was not made.
     pub(super) refused: RwSignal<Option<String>>,
     announcer: Announcer,
@@ -37,8 +41,10 @@ impl Bench {
         Bench {
             draft: StoredValue::new(opened.draft),
             published: StoredValue::new(opened.published),
+            today: opened.today,
             procedure: RwSignal::new(opened.procedure),
             keeping: RwSignal::new(Keeping::Kept),
+            noted: RwSignal::new(None),
             refused: RwSignal::new(None),
             announcer: Announcer::here(),
         }
@@ -52,6 +58,11 @@ impl Bench {
     /// The latest published version, where there is one.
     pub(super) fn published(self) -> Option<Procedure> {
         self.published.get_value()
+    }
+
+    /// The year it is.
+    pub(super) fn year(self) -> i32 {
+        self.today.year()
     }
 
     /// A part of the draft that changes with it.
@@ -73,8 +84,15 @@ impl Bench {
 
     /// Makes an edit, and keeps what it made; `false` where the rules refuse it.
     pub(super) fn edit(self, change: &Edit) -> bool {
-        match self.procedure.with_untracked(|draft| edit(draft, change)) {
-            Ok(changed) => {
+        let made = self.procedure.with_untracked(|draft| {
+            edit(draft, change).map(|changed| (kept_in_order(draft, change, &changed), changed))
+        });
+        match made {
+            Ok((noted, changed)) => {
+                if let Some(noted) = &noted {
+                    self.announcer.say(noted.clone());
+                }
+                self.noted.set(noted);
                 self.refused.set(None);
                 self.procedure.set(self.versioned(changed));
                 self.keep();
@@ -82,6 +100,7 @@ impl Bench {
             }
             Err(refusal) => {
                 self.announcer.warn(refusal.to_string());
+                self.noted.set(None);
                 self.refused.set(Some(refusal.to_string()));
                 false
             }

@@ -1,14 +1,14 @@
 //! The acts, and what may hold or happen: conditions, responses, free and forbidden acts.
 
-use competency::procedure::{
-    ActId, Ask, Condition, ConditionId, Edit, ForbiddenAct, Procedure, Response, fresh_id,
-};
+use competency::procedure::{ActId, Ask, Condition, ConditionId, Edit, ForbiddenAct, Response, fresh_id};
 use leptos::prelude::*;
 
 use super::{
     bench::Bench,
-    inputs::{lines, one_of, text, tick},
+    inputs::{one_of, text, tick},
+    new_act::new_act,
     steps::name,
+    turns::turns,
 };
 use crate::wording::workbench as words;
 
@@ -22,7 +22,7 @@ pub(super) fn happenings(bench: Bench) -> impl IntoView {
         let text = words::NEW_CONDITION.to_owned();
         bench.edit(&Edit::SetCondition(Condition { id, ask: Ask::Start, text }));
     };
-    let answer = bench.read(|draft| in_words(draft, &draft.contamination_response));
+    let answer = bench.read(|draft| draft.contamination_response.clone());
     view! {
         {acts(bench)}
         <section class="stack" aria-labelledby="conditions">
@@ -33,10 +33,8 @@ pub(super) fn happenings(bench: Bench) -> impl IntoView {
             </div>
         </section>
         <section class="card stack" aria-label=words::CONTAMINATION>
-            {lines("contamination-response".to_owned(), words::CONTAMINATION, words::RESPONSE_HINT, answer,
-                move |entered: Vec<String>| {
-                    bench.edit(&Edit::SetContaminationResponse(groups(bench, &entered)))
-                })}
+            {turns(bench, "contamination-response".to_owned(), words::CONTAMINATION, answer,
+                move |groups| bench.edit(&Edit::SetContaminationResponse(groups)))}
         </section>
     }
 }
@@ -47,6 +45,7 @@ fn acts(bench: Bench) -> impl IntoView {
         <section class="stack" aria-labelledby="acts">
             <h2 id="acts">{words::ACTS}</h2>
             <For each=move || all.get() key=Clone::clone children=move |act| one_act(bench, act) />
+            {new_act(bench, "another-act", |_act| ())}
         </section>
     }
 }
@@ -161,10 +160,8 @@ fn condition(bench: Bench, id: ConditionId) -> impl IntoView {
         let id = id.clone();
         bench.read(move |draft| draft.responses.iter().find(|one| one.to == id).cloned())
     };
-    let answer = Memo::new(move |_| {
-        let groups = response.with(|one| one.as_ref().map(|one| one.acts.clone())).unwrap_or_default();
-        bench.procedure.with(|draft| in_words(draft, &groups))
-    });
+    let answer =
+        Memo::new(move |_| response.with(|one| one.as_ref().map(|one| one.acts.clone())).unwrap_or_default());
     let critical = Memo::new(move |_| response.with(|one| one.as_ref().is_some_and(|one| one.critical)));
     let why = Memo::new(move |_| {
         response.with(|one| one.as_ref().and_then(|one| one.why.clone())).unwrap_or_default()
@@ -205,11 +202,8 @@ fn condition(bench: Bench, id: ConditionId) -> impl IntoView {
                     let ask = if called == when(Ask::Start) { Ask::Start } else { Ask::Anytime };
                     change(&|one| one.ask = ask)
                 })}
-                {lines(format!("response-{id}"), words::RESPONSE, words::RESPONSE_HINT, answer,
-                    move |entered: Vec<String>| {
-                        let groups = groups(bench, &entered);
-                        set_acts(&|one| one.acts.clone_from(&groups))
-                    })}
+                {turns(bench, format!("response-{id}"), words::RESPONSE, answer,
+                    move |groups| set_acts(&|one| one.acts.clone_from(&groups)))}
                 <div class="stack tight" hidden=move || !responded.get()>
                     {text(format!("response-why-{id}"), words::WHY, why,
                         move |why: String| set_why(&|one| one.why = (!why.is_empty()).then(|| why.clone())))}
@@ -229,22 +223,4 @@ fn when(ask: Ask) -> &'static str {
         Ask::Start => words::AT_START,
         Ask::Anytime => words::ANYTIME,
     }
-}
-
-/// Groups of acts as they are entered: one a line, the labels parted by commas.
-fn in_words(draft: &Procedure, groups: &[Vec<ActId>]) -> Vec<String> {
-    let label = |act: &ActId| draft.acts.get(act).unwrap_or(act).clone();
-    groups.iter().map(|group| group.iter().map(label).collect::<Vec<_>>().join(", ")).collect()
-}
-
-/// The acts that were entered; what is no label of an act is kept as it is, and the check will name it.
-fn groups(bench: Bench, entered: &[String]) -> Vec<Vec<ActId>> {
-    bench.procedure.with_untracked(|draft| {
-        let act = |called: &str| {
-            let called = called.trim();
-            let known = draft.acts.iter().find(|(_, label)| label.eq_ignore_ascii_case(called));
-            known.map_or_else(|| called.to_owned(), |(id, _)| id.clone())
-        };
-        entered.iter().map(|line| line.split(',').map(act).collect()).collect()
-    })
 }

@@ -102,7 +102,7 @@ fn sources(bench: Bench) -> impl IntoView {
             id: fresh_id(words::NEW_SOURCE, draft.sources.iter().map(|source| &*source.id)),
             title: words::NEW_SOURCE.to_owned(),
             publisher: String::new(),
-            year: 2026,
+            year: bench.year(),
             locator: String::new(),
             footing: Footing::Read,
         });

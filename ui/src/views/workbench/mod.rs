@@ -4,10 +4,12 @@ mod bench;
 mod happenings;
 mod head;
 mod inputs;
+mod new_act;
 mod order;
 mod publish;
 mod steps;
 mod trial;
+mod turns;
 mod values;
 
 use competency::model::Model;
@@ -94,6 +96,7 @@ fn page(opened: OpenedDraft) -> impl IntoView {
         {move || bench.refused.get().map(|why| view! {
             <p class="note warning bench-refused" id="refused"><strong>{words::REFUSED}</strong>{why}</p>
         })}
+        {move || bench.noted.get().map(|noted| view! { <p class="note" id="noted">{noted}</p> })}
         <nav aria-label=words::PARTS><ul class="row parts">{tabs.into_iter().collect_view()}</ul></nav>
         {move || match part.get() {
             Part::Head => head::head(bench).into_any(),

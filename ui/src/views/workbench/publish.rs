@@ -10,12 +10,14 @@ use crate::{
     app::Route,
     call::call,
     widgets::{
+        announcer::Announcer,
+        changes,
         choice::{Choice, choices},
-        field::Field,
+        field::{Field, Kind},
         loaded::{fault_note, progress},
         person_picker::PersonPicker,
     },
-    wording::workbench as words,
+    wording::{facility::create, workbench as words},
 };
 
 pub(super) fn publish(bench: Bench) -> impl IntoView {
@@ -57,8 +59,7 @@ fn changes(bench: Bench) -> impl IntoView {
             if comparison.is_empty() {
                 view! { <p>{words::NO_CHANGE}</p> }.into_any()
             } else {
-                let each = comparison.changes.into_iter().map(|change| view! { <li>{change.text}</li> });
-                view! { <ul class="points" id="changes">{each.collect_view()}</ul> }.into_any()
+                view! { <div id="changes">{changes::changes(comparison.changes)}</div> }.into_any()
             }
         }
     };
@@ -73,11 +74,13 @@ fn changes(bench: Bench) -> impl IntoView {
 fn decide(bench: Bench) -> impl IntoView {
     let again = RwSignal::new(None::<bool>);
     let approver = RwSignal::new(None::<Person>);
-    let (by, why) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
+    let [by, why, passphrase] = [(); 3].map(|()| RwSignal::new(String::new()));
+    let announcer = Announcer::here();
     let tried = RwSignal::new(false);
     let publish = Action::new_local(|request: &PublishDraft| call(request.clone()));
     Effect::new(move |_| {
         if let Some(Ok(opened)) = publish.value().get() {
+            announcer.tell(words::published(&opened.procedure.title, &opened.procedure.version));
             Route::Procedure(opened.procedure.id).go_instead();
         }
     });
@@ -97,9 +100,19 @@ fn decide(bench: Bench) -> impl IntoView {
             },
             Some(false) | None => None,
         };
-        publish.dispatch_local(PublishDraft { draft: bench.draft(), approved_by: person.id, revalidate });
+        if passphrase.with_untracked(String::is_empty) {
+            return;
+        }
+        publish.dispatch_local(PublishDraft {
+            draft: bench.draft(),
+            approved_by: person.id,
+            passphrase: passphrase.get_untracked(),
+            revalidate,
+        });
     });
     let wrong_date = Signal::derive(move || (tried.get() && date().is_none()).then_some(words::WRONG_DATE));
+    let no_passphrase =
+        Signal::derive(move || (tried.get() && passphrase.with(String::is_empty)).then_some(create::MISSING));
     let wrong_why = Signal::derive(move || {
         (tried.get() && why.with(|why| why.trim().is_empty())).then_some(words::SAY_WHY)
     });
@@ -143,6 +156,8 @@ fn decide(bench: Bench) -> impl IntoView {
             {move || (tried.get() && approver.with(Option::is_none)).then(|| view! {
                 <p class="wrong">{words::CHOOSE_APPROVER}</p>
             })}
+            <Field id="publish-passphrase" label=create::PASSPHRASE value=passphrase kind=Kind::Secret
+                hint=words::PASSPHRASE_WHY wrong=no_passphrase />
             {move || publish.value().get().and_then(Result::err).map(|fault| fault_note(fault, go))}
             <div class="row">
                 <button type="button" class="button primary" id="publish" on:click=move |_| go.run(())

@@ -9,6 +9,7 @@ use leptos::prelude::*;
 use super::{
     bench::Bench,
     inputs::{lines, number, one_of, text, tick},
+    new_act::new_act,
     order::order,
 };
 use crate::{
@@ -200,21 +201,10 @@ fn moves(bench: Bench, id: StepId) -> impl IntoView {
 fn acts(bench: Bench, id: StepId) -> impl IntoView {
     let all = bench.read(|draft| draft.acts.clone().into_iter().collect::<Vec<_>>());
     let own = bench.read_step(id.clone(), |step| step.acts.clone());
-    let new_act = RwSignal::new(String::new());
-    let add = {
+    let added = {
         let id = id.clone();
-        move |_| {
-            let label = new_act.get_untracked().trim().to_owned();
-            if label.is_empty() {
-                return;
-            }
-            let act = bench.procedure.with_untracked(|draft| {
-                fresh_id(&label, draft.acts.keys().chain(draft.combined_acts.keys()).map(String::as_str))
-            });
-            if bench.edit(&Edit::SetAct { id: act.clone(), label }) {
-                bench.edit_step(&id, |step| step.acts.push(act));
-                new_act.set(String::new());
-            }
+        move |act| {
+            bench.edit_step(&id, |step| step.acts.push(act));
         }
     };
     let ticks = {
@@ -262,14 +252,7 @@ fn acts(bench: Bench, id: StepId) -> impl IntoView {
         <fieldset class="stack tight">
             <legend>{words::STEP_ACTS}</legend>
             <div class="ticks"><For each=move || all.get() key=Clone::clone children=ticks /></div>
-            <div class="row">
-                <div class="field">
-                    <label for="new-act">{words::NEW_ACT}</label>
-                    <input id="new-act" type="text" autocomplete="off" prop:value=new_act
-                        on:input:target=move |event| new_act.set(event.target().value()) />
-                </div>
-                <button type="button" class="button" id="add-act" on:click=add>{words::ADD_ACT}</button>
-            </div>
+            {new_act(bench, "new-act", added)}
             <div class="columns"><For each=move || own.get() key=Clone::clone children=seconds /></div>
         </fieldset>
     }

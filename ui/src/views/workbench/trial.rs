@@ -123,8 +123,12 @@ fn told(model: &Model, log: &Log) -> AnyView {
         let verdict = live.observe(model, observation);
         let called = match &observation.what {
             What::Act(act) => model.act_label(act).to_owned(),
-            What::Condition(id) | What::NotSeen(id) => id.clone(),
-            What::Contamination(_) => String::new(),
+            What::Condition(id) => {
+                let known = model.procedure().conditions.iter().find(|condition| condition.id == *id);
+                known.map_or_else(|| id.clone(), |condition| condition.text.clone())
+            }
+            // Nothing else is tapped here.
+            What::NotSeen(_) | What::Contamination(_) => String::new(),
         };
         let warning = verdict.warning().map(|warning| sentence::warning(model, warning));
         let at = observation.at_ms.map(wording::clock).unwrap_or_default();

@@ -127,6 +127,25 @@ pub struct Change {
     pub step: Option<StepId>,
     /// One plain sentence.
     pub text: String,
+    /// Where words changed, each passage as it was and as it is.
+    pub words: Vec<Reworded>,
+}
+
+/// A passage that reads otherwise than before; empty where there was none, or is none.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Reworded {
+    /// As it was.
+    pub was: String,
+    /// As it is.
+    pub is: String,
+}
+
+impl Reworded {
+    /// What differs of these passages, each as it was and as it is.
+    pub(super) fn among(pairs: &[(&str, &str)]) -> Vec<Reworded> {
+        let differ = pairs.iter().filter(|(was, is)| was != is);
+        differ.map(|&(was, is)| Reworded { was: was.to_owned(), is: is.to_owned() }).collect()
+    }
 }
 
 impl Change {

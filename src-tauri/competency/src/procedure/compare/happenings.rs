@@ -54,8 +54,12 @@ fn conditions(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
             };
             told.add(Subject::Condition, Turn::Other, None, format!("{name} is now asked {when}."));
         }
-        told.words(was.text != is.text, None, &format!("the condition {name}"));
+        told.words(false, None, &format!("the condition {name}"), &[(&was.text, &is.text)]);
     }
+}
+
+fn reason(why: &Option<String>) -> &str {
+    why.as_deref().unwrap_or_default()
 }
 
 fn responses(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
@@ -87,8 +91,8 @@ fn responses(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
             };
             told.add(Subject::CriticalResponse, turn, None, text);
         }
-        let words = was.why != *why || was.source != *source;
-        told.words(words, None, &format!("the response to {name}"));
+        let reason = [(reason(&was.why), reason(why))];
+        told.words(was.source != *source, None, &format!("the response to {name}"), &reason);
     }
 }
 
@@ -117,7 +121,7 @@ fn forbidden(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
             let text = format!("{name} is now forbidden {}, no longer {}.", until(new, &is), until(old, was));
             told.add(Subject::ForbiddenAct, Turn::Other, None, text);
         }
-        told.words(was.why != is.why, None, &format!("why {name} is forbidden"));
+        told.words(false, None, &format!("why {name} is forbidden"), &[(reason(&was.why), reason(&is.why))]);
     }
 }
 
@@ -137,6 +141,6 @@ fn combined(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
             let text = format!("{} now counts as {}.", new.act(act), acts.join(", then "));
             told.add(Subject::CombinedAct, Turn::Other, None, text);
         }
-        told.words(was.label != is.label, None, &format!("the label of {}", new.act(act)));
+        told.words(false, None, &format!("the label of {}", new.act(act)), &[(&was.label, &is.label)]);
     }
 }

@@ -32,7 +32,7 @@ pub(super) fn compare(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
         forbidden_acts: _,
     } = new.procedure;
     let before = old.procedure;
-    told.words(before.title != *title || before.id != *id, None, "the title");
+    told.words(before.id != *id, None, "the title", &[(&before.title, title)]);
     if before.phase != *now_phase {
         let text = format!("It is now about {}.", phase(*now_phase));
         told.add(Subject::Phase, Turn::Other, None, text);
@@ -139,10 +139,13 @@ fn sources(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
             );
             told.add(Subject::Source, Turn::Other, None, text);
         }
-        let words = |source: &crate::procedure::Source| {
-            (source.title.clone(), source.publisher.clone(), source.year, source.locator.clone())
-        };
-        told.words(words(was) != words(&is), None, &format!("the source “{}”", is.title));
+        let passages = [
+            (was.title.as_str(), is.title.as_str()),
+            (&was.publisher, &is.publisher),
+            (&was.year.to_string(), &is.year.to_string()),
+            (&was.locator, &is.locator),
+        ];
+        told.words(false, None, &format!("the source “{}”", is.title), &passages);
     }
 }
 
@@ -168,7 +171,7 @@ fn facility(was: &Equipment, is: &Equipment, new: &Side<'_>, told: &mut Told) {
             Turn::Less | Turn::Other => format!("The {what} “{name}” is no longer in use."),
         });
         let moved = was.iter().any(|was| is.iter().any(|is| is.name == was.name && is.acts != was.acts));
-        told.words(moved, None, &format!("where a {what} is shown"));
+        told.words(moved, None, &format!("where a {what} is shown"), &[]);
     }
 }
 
@@ -178,7 +181,9 @@ fn contacts(was: &[ContactTime], is: &[ContactTime], new: &Side<'_>, told: &mut 
         let of = |times: &[ContactTime]| times.iter().find(|time| time.act == *act).cloned();
         let (was, is) = (of(was), of(is));
         let seconds = |time: &Option<ContactTime>| time.as_ref().and_then(|time| time.seconds);
-        let product = |time: &Option<ContactTime>| time.as_ref().and_then(|time| time.product.clone());
+        let product = |time: &Option<ContactTime>| {
+            time.as_ref().and_then(|time| time.product.clone()).unwrap_or_default()
+        };
         let label = new.act(act);
         let (before, now) = (seconds(&was), seconds(&is));
         if before != now {
@@ -191,6 +196,6 @@ fn contacts(was: &[ContactTime], is: &[ContactTime], new: &Side<'_>, told: &mut 
             };
             told.add(Subject::ContactTime, Turn::by(&before, &now), None, text);
         }
-        told.words(product(&was) != product(&is), None, &format!("the product of {label}"));
+        told.words(false, None, &format!("the product of {label}"), &[(&product(&was), &product(&is))]);
     }
 }

@@ -13,7 +13,7 @@ mod steps;
 use semver::{BuildMetadata, Prerelease, Version};
 use serde::{Deserialize, Serialize};
 
-pub use change::{Asks, Change, Subject, Turn};
+pub use change::{Asks, Change, Reworded, Subject, Turn};
 
 use super::Procedure;
 use crate::model::Model;
@@ -50,6 +50,7 @@ pub fn compare(old: &Procedure, new: &Procedure) -> Comparison {
             turn: Turn::Other,
             step: None,
             text: "Only the arrangement of the file changed; what it says is the same.".to_owned(),
+            words: Vec::new(),
         });
     }
     changes.sort_by_key(|change| std::cmp::Reverse(change.asks()));
@@ -153,7 +154,7 @@ struct Told(Vec<Change>);
 
 impl Told {
     fn add(&mut self, subject: Subject, turn: Turn, step: Option<&str>, text: String) {
-        self.0.push(Change { subject, turn, step: step.map(str::to_owned), text });
+        self.0.push(Change { subject, turn, step: step.map(str::to_owned), text, words: Vec::new() });
     }
 
     /// What is in one list and not in the other.
@@ -171,10 +172,13 @@ impl Told {
         }
     }
 
-    /// Words that changed, told once for all of them.
-    fn words(&mut self, changed: bool, step: Option<&str>, of: &str) {
-        if changed {
-            self.add(Subject::Words, Turn::Other, step, format!("Only words changed in {of}."));
+    /// Words that changed, told once for all of them, with the passages where they can be shown; `other`
+    /// says that something changed besides.
+    fn words(&mut self, other: bool, step: Option<&str>, of: &str, passages: &[(&str, &str)]) {
+        let words = Reworded::among(passages);
+        if other || !words.is_empty() {
+            let (step, text) = (step.map(str::to_owned), format!("Only words changed in {of}."));
+            self.0.push(Change { subject: Subject::Words, turn: Turn::Other, step, text, words });
         }
     }
 }

@@ -122,25 +122,31 @@ fn one(pair: &Pair<'_, '_>, told: &mut Told) {
     faults(&before.technique_faults, technique_faults, &name, id, told);
     // Alternatives have no order of their own that anybody is held to.
     let rearranged = before.acts != *acts && set(&before.acts) == set(acts);
-    let words = before.section != *section
-        || before.text != *text
-        || before.look_for != *look_for
-        || before.why != *why
-        || before.source != *source
-        || other_reasons(&before.after, after)
-        || rearranged;
-    told.words(words, step, &name);
+    let other = before.source != *source || rearranged;
+    let (was, is) = (before.look_for.join(" · "), look_for.join(" · "));
+    let mut passages = vec![
+        (before.section.as_str(), section.as_str()),
+        (&before.text, text),
+        (&was, &is),
+        (before.why.as_deref().unwrap_or_default(), why.as_deref().unwrap_or_default()),
+    ];
+    passages.extend(other_reasons(&before.after, after));
+    told.words(other, step, &name, &passages);
 }
 
 fn set(ids: &[String]) -> BTreeSet<&String> {
     ids.iter().collect()
 }
 
-/// Whether an order that both versions have, as dangerous as before, is given another reason.
-fn other_reasons(before: &[Predecessor], now: &[Predecessor]) -> bool {
-    before.iter().any(|was| {
+/// The reasons of each order that both versions have, as dangerous as before.
+fn other_reasons<'a>(
+    before: &'a [Predecessor],
+    now: &'a [Predecessor],
+) -> impl Iterator<Item = (&'a str, &'a str)> {
+    before.iter().filter_map(|was| {
         let same = |is: &&Predecessor| is.step() == was.step() && is.danger() == was.danger();
-        now.iter().find(same).is_some_and(|is| is.why() != was.why())
+        let is = now.iter().find(same)?;
+        Some((was.why().unwrap_or_default(), is.why().unwrap_or_default()))
     })
 }
 
@@ -206,10 +212,10 @@ fn faults(before: &[TechniqueFault], now: &[TechniqueFault], name: &str, id: &st
             Turn::Less | Turn::Other => format!("The technique fault “{said}” was taken out of {name}."),
         }
     });
-    let mut reworded = false;
+    let mut passages = Vec::new();
     for was in before {
         let Some(is) = now.iter().find(|fault| fault.code == was.code) else { continue };
-        reworded |= was.text != is.text;
+        passages.push((was.text.as_str(), is.text.as_str()));
         if was.contaminates != is.contaminates {
             let turn = Turn::by(&was.contaminates, &is.contaminates);
             let counts = if is.contaminates { "now counts" } else { "no longer counts" };
@@ -217,5 +223,5 @@ fn faults(before: &[TechniqueFault], now: &[TechniqueFault], name: &str, id: &st
             told.add(Subject::Contaminating, turn, step, text);
         }
     }
-    told.words(reworded, step, &format!("a technique fault of {name}"));
+    told.words(false, step, &format!("a technique fault of {name}"), &passages);
 }

@@ -10,7 +10,7 @@ mod steps;
 
 use serde::{Deserialize, Serialize};
 
-pub use order::{Precedes, precedes};
+pub use order::{Precedes, kept_in_order, precedes};
 pub use steps::fresh_id;
 
 use super::{

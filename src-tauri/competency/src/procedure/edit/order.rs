@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Procedure, Refusal, StepId, known};
+use super::{Edit, Procedure, Refusal, StepId, known};
 use crate::model::Model;
 use crate::procedure::{Precedence, Predecessor};
 
@@ -39,6 +39,29 @@ pub fn precedes(procedure: &Procedure, step: &str) -> Vec<Precedes> {
         })
     };
     model.before(number).iter().filter_map(one).collect()
+}
+
+/// What an edit that took something out kept in order by saying it directly, in one sentence; `None`
+/// where nothing had to be. Setting an order says nothing that was not asked for.
+pub fn kept_in_order(before: &Procedure, change: &Edit, after: &Procedure) -> Option<String> {
+    if matches!(change, Edit::Require { .. }) {
+        return None;
+    }
+    let (was, is) = (Model::new(before.clone()), Model::new(after.clone()));
+    let followed = |first: &str, second: &str| {
+        let (first, second) = (was.step_number(first)?, was.step_number(second)?);
+        let declared = was.declared(second).iter().any(|edge| edge.before == first);
+        (!declared && was.must_precede(first, second)).then_some(())
+    };
+    let mut kept = Vec::new();
+    for step in &after.steps {
+        for first in step.after.iter().map(Predecessor::step) {
+            if followed(first, &step.id).is_some() {
+                kept.push(format!("{} before {}", is.step_name(first), is.step_name(&step.id)));
+            }
+        }
+    }
+    (!kept.is_empty()).then(|| format!("Still in order, and now said directly: {}.", kept.join("; ")))
 }
 
 /// The whole order of a draft before an edit, by ids.

@@ -31,6 +31,15 @@ fn check(from: &str, to: &str, version: &str, expected: &[&str]) {
     assert_eq!(comparison.proposal().revalidate, version == "2.0.0");
 }
 
+#[test]
+fn words_are_told_as_they_were_and_as_they_are() {
+    let new = read(&changed("Take off the gown.", "Take off the gown, inside out.")).expect("it is sound");
+    let changes = compare(&sound(), &new).changes;
+    let words: Vec<_> = changes.iter().flat_map(|change| &change.words).collect();
+    let told: Vec<_> = words.iter().map(|passage| (passage.was.as_str(), passage.is.as_str())).collect();
+    assert_eq!(told, [("Take off the gown.", "Take off the gown, inside out.")]);
+}
+
 /// Edits the procedures in the notation of the tests.
 #[track_caller]
 fn check_order(old: &str, new: &str, expected: &[&str]) {

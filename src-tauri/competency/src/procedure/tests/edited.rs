@@ -5,7 +5,7 @@ mod properties;
 use super::SOUND;
 use crate::procedure::{
     Condition, ContactTime, Edit, FacilityValues, Predecessor, Procedure, Step, compare, edit, fresh_id,
-    precedes, read,
+    kept_in_order, precedes, read,
 };
 use crate::testing;
 
@@ -50,6 +50,19 @@ fn order_is_set_and_freed_pair_by_pair() {
     check_order("a", &require("a", "a"), "“a” cannot wait for itself.");
     check_order("a b", &require("a", "z"), "There is no step “z” in this draft any more.");
     check_order("a b<!a", &require("a", "b"), "a b<a");
+}
+
+#[test]
+fn what_stays_in_order_is_told() {
+    let told = |draft: &str, change: &Edit| {
+        let before = testing::procedure(draft);
+        kept_in_order(&before, change, &edit(&before, change).expect("it can be done"))
+    };
+    let kept = "Still in order, and now said directly: “a” before “c”.";
+    assert_eq!(told("a b<a c<b", &free("a", "b")).as_deref(), Some(kept));
+    assert_eq!(told("a b<a c<b", &Edit::RemoveStep("b".to_owned())).as_deref(), Some(kept));
+    assert_eq!(told("a b<a c<b,a", &free("a", "b")), None, "it was said before");
+    assert_eq!(told("a b c", &require("a", "b")), None);
 }
 
 #[test]
