@@ -76,7 +76,7 @@ fn measure(what: &str, case: impl Fn(&mut Chance) -> Case) -> Result<(), Box<dyn
 fn known_acts(model: &Model, log: &Log) -> usize {
     let acts = log.observations.iter().map(|seen| match &seen.what {
         What::Act(act) => usize::from(model.procedure().acts.contains_key(act)),
-        What::Contamination(_) | What::Condition(_) | What::NotSeen(_) => 0,
+        What::Contamination(_) | What::Condition(_) | What::NotSeen(_) | What::TeamError(_) => 0,
     });
     acts.sum()
 }

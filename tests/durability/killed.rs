@@ -1,4 +1,5 @@
-//! A process that journals is killed in the middle of a stream of taps, 100 times over. Every tap that it
+//! A process that journals is killed in the middle of a stream of taps, 100 times over, or as often as
+//! `DOORSIDE_KILLS` says: `DOORSIDE_KILLS=1000 cargo test -p suite --test killed` is the run by hand. Every tap that it
 //! acknowledged is there afterwards, in order, and the demonstration is offered to go on with.
 //!
 //! Killing a process says nothing about a power cut: what the system was told to sync is another test.
@@ -50,9 +51,11 @@ fn journal(folder: &Path, by_the_window: bool) -> Vec<String> {
 
 #[test]
 fn every_acknowledged_tap_survives_a_hundred_kills() {
+    let kills =
+        std::env::var("DOORSIDE_KILLS").map_or(100, |kills| kills.parse().expect("a number of kills"));
     let folder = tempfile::tempdir().expect("a folder");
     let mut expected: Vec<String> = Vec::new();
-    for round in 0..100_usize {
+    for round in 0..kills {
         // Between 1 and 17 taps, in an order that meets every length; 7 and 17 share no divisor.
         let taps = 1 + round * 7 % 17;
         expected.extend(acknowledged_before_the_kill(folder.path(), taps));

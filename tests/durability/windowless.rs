@@ -1,7 +1,7 @@
 //! A process without a window that journals through the code the window journals through.
 //!
-//! `windowless FOLDER` goes on with the unfinished demonstration in the folder, or begins one, taps without
-//! end, and prints the id of each tap once it is acknowledged.
+//! `windowless FOLDER [TAPS]` goes on with the unfinished demonstration in the folder, or begins one, taps so
+//! often, or without end, and prints the id of each tap once it is acknowledged.
 
 use std::{
     error::Error,
@@ -17,7 +17,8 @@ use suite::journal::begin;
 use uuid::Uuid;
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let folder = PathBuf::from(std::env::args_os().nth(1).ok_or("usage: windowless FOLDER")?);
+    let folder = PathBuf::from(std::env::args_os().nth(1).ok_or("usage: windowless FOLDER [TAPS]")?);
+    let most = std::env::args().nth(2).map(|taps| taps.parse()).transpose()?.unwrap_or(usize::MAX);
     let ledger = Ledger::open(&folder, &mut || Uuid::from_u128(since_1970().as_nanos()))?;
     let demonstration = match ledger.reader().unfinished()?.pop() {
         Some(begun) => begun.begin.demonstration,
@@ -25,7 +26,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     };
     let done = ledger.reader().lines(&demonstration)?.len();
     let mut stdout = std::io::stdout().lock();
-    for n in done.. {
+    for n in (done..).take(most) {
         let event = Event::Act { act: "gloves-off".to_owned(), by: competency::procedure::By::Wearer };
         let line = ledger.append(&demonstration, &format!("tap {n}"), &event, &now()?)?;
         writeln!(stdout, "{}", line.id)?;

@@ -5,7 +5,11 @@
 )]
 
 mod accessibility;
+mod door;
 mod journey;
+mod keyboard;
+mod paced;
+mod reach;
 mod records;
 mod survival;
 mod workbench;

@@ -19,5 +19,6 @@ pub fn begin(demonstration: &str) -> Begin {
         conditions: Vec::new(),
         first_attempt: None,
         paper_form: None,
+        second_of: None,
     }
 }

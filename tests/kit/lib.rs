@@ -11,6 +11,7 @@ mod axe;
 pub mod journal;
 pub mod place;
 pub mod python;
+mod reach;
 mod screen;
 pub mod story;
 mod window;

@@ -53,17 +53,26 @@ pub async fn begin_next_version(window: &Window) {
 ///
 /// Where the window does not follow.
 pub async fn add_colleague(window: &Window) {
+    add_person(window, "Tomas Rehn", "1002").await;
+}
+
+/// Adds somebody of the ward.
+///
+/// # Panics
+///
+/// Where the window does not follow.
+pub async fn add_person(window: &Window, name: &str, number: &str) {
     window.tap("#nav-people").await;
     for (field, text) in [
-        ("#new-name", "Tomas Rehn"),
-        ("#new-number", "1002"),
+        ("#new-name", name),
+        ("#new-number", number),
         ("#new-unit", "Isolation ward"),
         ("#new-role", "Staff nurse"),
     ] {
         window.fill(field, text).await;
     }
     window.tap("#add").await;
-    window.read("1002").await;
+    window.read(number).await;
 }
 
 /// Chooses everything that a demonstration needs and begins it; ends in the live form.
@@ -80,6 +89,27 @@ pub async fn begin(window: &Window) {
     choose(window, "observer", "1001").await;
     window.tap("#begin").await;
     window.see("#act-remove-gloves").await;
+}
+
+/// Begins a practice of a procedure with an assistant, `guided` or `assessed`; ends in the live form.
+///
+/// # Panics
+///
+/// Where the window does not follow.
+pub async fn begin_practice(window: &Window, procedure: &str, mode: &str, assistant: &str) {
+    window.tap("#nav-start").await;
+    choose(window, "person", "1002").await;
+    window.tap(&format!("#procedure-{procedure}")).await;
+    window.tap("#purpose-practice").await;
+    window.tap(&format!("#mode-{mode}")).await;
+    choose(window, "observer", "1001").await;
+    window.see("#with-assistant, #assistant-search").await;
+    if window.ask("return document.querySelector('#with-assistant') !== null").await == true {
+        window.tap("#with-assistant").await;
+    }
+    choose(window, "assistant", assistant).await;
+    window.tap("#begin").await;
+    window.see("#banner").await;
 }
 
 /// Finds a person by number, as one would with a ward full of people.

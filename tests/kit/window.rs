@@ -6,7 +6,11 @@ use std::{
     time::Duration,
 };
 
-use fantoccini::{Client, ClientBuilder, Locator, elements::Element};
+use fantoccini::{
+    Client, ClientBuilder, Locator,
+    actions::{InputSource, MOUSE_BUTTON_LEFT, MouseActions, PointerAction},
+    elements::Element,
+};
 use rustix::process::{Pid, Signal, kill_process};
 use serde_json::{Value, json};
 use tempfile::TempDir;
@@ -157,6 +161,36 @@ impl Window {
         field.send_keys(path).await.unwrap_or_else(|error| panic!("{selector} takes no file: {error}"));
     }
 
+    /// Presses keys where the focus is, as a keyboard does; WebDriver names those without a letter by private
+    /// characters (WebDriver, 17.4.2).
+    ///
+    /// # Panics
+    ///
+    /// Where nothing has the focus.
+    pub async fn press(&self, keys: &str) {
+        let focused = self.client.active_element().await.expect("something has the focus");
+        focused.send_keys(keys).await.unwrap_or_else(|error| panic!("no keys go there: {error}"));
+    }
+
+    /// Keeps a finger on it until `script` returns true.
+    ///
+    /// # Panics
+    ///
+    /// Where it does not appear or the script stays false.
+    pub async fn hold_until(&self, selector: &str, script: &str) {
+        let box_of = format!(
+            "const box = document.querySelector({selector:?}).getBoundingClientRect(); \
+             return [box.left + box.width / 2, box.top + box.height / 2]"
+        );
+        let at: (f64, f64) = serde_json::from_value(self.ask(&box_of).await).expect("where it lies");
+        let down = MouseActions::new("finger".to_owned())
+            .then(PointerAction::MoveTo { duration: None, x: at.0, y: at.1 })
+            .then(PointerAction::Down { button: MOUSE_BUTTON_LEFT });
+        self.client.perform_actions(down).await.expect("a finger comes down");
+        self.until(&format!("holding {selector} does it"), script).await;
+        self.client.release_actions().await.expect("the finger is lifted");
+    }
+
     /// The text of what appears there.
     ///
     /// # Panics
@@ -239,6 +273,24 @@ impl Window {
         self.client.screenshot().await.expect("the driver takes a picture")
     }
 
+    /// Memory that the program and all processes below it hold, in KiB, by their `VmRSS` (proc(5)); what they share
+    /// counts more than once.
+    pub fn resident_kib(&self) -> u64 {
+        let all = parents();
+        let mut family = vec![self.program.as_raw_nonzero().get()];
+        let mut at = 0;
+        while let Some(&parent) = family.get(at) {
+            family.extend(all.iter().filter(|(_, of)| *of == parent).map(|(pid, _)| *pid));
+            at += 1;
+        }
+        let resident = |pid: &i32| {
+            let status = fs::read_to_string(format!("/proc/{pid}/status")).ok()?;
+            let line = status.lines().find(|line| line.starts_with("VmRSS:"))?;
+            line.split_whitespace().nth(1)?.parse::<u64>().ok()
+        };
+        family.iter().filter_map(resident).sum()
+    }
+
     /// Ends the program as a power cut would, with nothing of its own run any more.
     ///
     /// # Panics
@@ -262,6 +314,19 @@ impl Drop for Window {
             let _ended_meanwhile = kill_process(self.program, Signal::KILL);
         }
     }
+}
+
+/// Every process with its parent.
+fn parents() -> Vec<(i32, i32)> {
+    let entries = fs::read_dir("/proc").into_iter().flatten().filter_map(Result::ok);
+    let pids = entries.filter_map(|entry| entry.file_name().to_str()?.parse::<i32>().ok());
+    pids.filter_map(|pid| {
+        let stat = fs::read_to_string(format!("/proc/{pid}/stat")).ok()?;
+        // The second field is the program's name in brackets and may hold anything.
+        let (_, rest) = stat.rsplit_once(") ")?;
+        Some((pid, rest.split(' ').nth(1)?.parse().ok()?))
+    })
+    .collect()
 }
 
 /// A port nobody listens on. Another program may take it before the driver does; then the driver

@@ -74,6 +74,7 @@ pub(crate) fn record() -> Record {
         first_attempt: None,
         person: party("person-1", "Nguyễn Thị Ánh", "Registered nurse"),
         observer: party("person-77", "Όλγα Παπαδοπούλου", "Infection prevention nurse"),
+        observers_before: Vec::new(),
         assistant: None,
         purpose: Purpose::Validation,
         mode: Mode::Assessed,

@@ -10,10 +10,14 @@
 //!   `#mode-<mode>`, `#observer-search`, `#observer-<id>`, `#assistant-search`, `#assistant-<id>`,
 //!   `#worn-<condition>`, `#begin`.
 //! - live form: `#act-<act>`, `#confirm-<act>` (guided), `#condition-<condition>`, `#contamination`, `#page-<n>`,
-//!   `#banner`, `#undo`, `#prompted`, `#faults`, `#fault-<code>`, `#hold`, `#stop`, `#end-<how>`, `#log`, `#elapsed`,
-//!   `#all-acts`, `#leave`.
-//! - steps without a tap: `#done-<step>`, `#not-done-<step>`, `#not-seen-<step>`, `#to-review`.
-//! - review: `#outcome`, `#headline`, `#findings`, `#to-sign`; sign: `#sign-pin`, `#remark`, `#seal`, `#sealed`,
+//!   `#banner`, `#undo`, `#prompted`, `#faults`, `#fault-<code>`, `#note`, `#correct`, `#correct-<act>`, `#hold`,
+//!   `#stop`, `#end-<how>`, `#log`, `#elapsed`, `#all-acts`, `#end-timer`, `#timer-goes-on`, `#panel-back`; of a chosen
+//!   line `#line-undo`, `#line-prompted`, `#line-correct`, `#line-note`; `#body-front`, `#body-back`, `#body-list`,
+//!   `#exposure`; `#more`, then `#lock`, `#unlock`, `#team-error`, `#hand-over`, `#over-<person>`, `#settings`,
+//!   `#hand-<side>`, `#text-<percent>`, `#light-<surroundings>`, `#leave`.
+//! - steps without a tap: `#done-<step>`, `#not-done-<step>`, `#not-seen-<step>`, `#to-review`, `#change-why`.
+//! - review: `#outcome`, `#headline`, `#findings`, `#decision-why`, `#decide-stricter`, `#decided`, `#coaching`,
+//!   `#again-by`, `#keep-plan`, `#second`, `#begin-second`, `#to-sign`; sign: `#sign-pin`, `#remark`, `#seal`, `#sealed`,
 //!   `#open-record`, `#to-history`.
 //! - roster: `#roster-unit`, `#roster-as-of`, `#roster`, `#save-roster`; history: `#standings`, `#records`,
 //!   `#record-<record>`.
@@ -162,6 +166,7 @@ pub(crate) fn App() -> impl IntoView {
     });
     on_cleanup(move || listening.remove());
     views::live::Watch::provide();
+    views::live::Held::provide();
 
     let here = Memo::new(move |_| route.get());
     let bare = move || here.with(Route::whole_window);

@@ -73,6 +73,45 @@ pub(crate) fn focus(id: &str) {
     }
 }
 
+/// What the device keeps under a name, such as which hand holds it; nothing of the ledger is kept here.
+pub(crate) fn kept(name: &str) -> Option<String> {
+    window().local_storage().ok().flatten()?.get_item(name).ok().flatten()
+}
+
+/// Has the device keep something; where it cannot, it is forgotten with the window.
+pub(crate) fn keep(name: &str, value: &str) {
+    if let Some(storage) = window().local_storage().ok().flatten() {
+        drop(storage.set_item(name, value));
+    }
+}
+
+/// Sets an attribute of the whole page, for its style sheet.
+pub(crate) fn set_on_page(name: &str, value: &str) {
+    if let Some(page) = document().document_element() {
+        drop(page.set_attribute(name, value));
+    }
+}
+
+/// Height of the window in CSS pixels.
+pub(crate) fn height() -> f64 {
+    window().inner_height().ok().and_then(|height| height.as_f64()).unwrap_or(f64::MAX)
+}
+
+/// Width of the window in CSS pixels.
+pub(crate) fn width() -> f64 {
+    window().inner_width().ok().and_then(|width| width.as_f64()).unwrap_or(f64::MAX)
+}
+
+/// Whether the focus is where text is written.
+pub(crate) fn writes_text() -> bool {
+    document().active_element().is_some_and(|at| matches!(at.tag_name().as_str(), "INPUT" | "TEXTAREA"))
+}
+
+/// Whether somebody can see the page now.
+pub(crate) fn is_shown() -> bool {
+    !document().hidden()
+}
+
 /// Names the page, for the window's title and for screen readers.
 pub(crate) fn set_title(title: &str) {
     document().set_title(title);

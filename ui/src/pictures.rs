@@ -8,7 +8,10 @@ use competency::{
     validity::State,
 };
 use contract::MonthLoad;
-use picture::{DueLoad, Expected, GraphStep, Lettering, Mark, Observed, OrderPicture, Precedence, StepGraph};
+use picture::{
+    DueLoad, Expected, GraphStep, Lettering, Mark, Observed, OrderPicture, Precedence, StepGraph, TimeLine,
+    TimedEvent,
+};
 
 use crate::wording;
 
@@ -78,7 +81,7 @@ pub(crate) fn order_picture(model: &Model, log: &Log, report: &Report, width: f6
             let label = match &observation.what {
                 What::Act(act) => model.act_label(act).to_owned(),
                 What::Contamination(event) => wording::door::contamination_line(&event.site, &event.from),
-                What::Condition(_) | What::NotSeen(_) => return None,
+                What::Condition(_) | What::NotSeen(_) | What::TeamError(_) => return None,
             };
             let about = |finding: &&Finding| finding.observation == Some(index);
             let displaced = report
@@ -107,6 +110,36 @@ pub(crate) fn order_picture(model: &Model, log: &Log, report: &Report, width: f6
         .collect();
     let drawing = OrderPicture { title: wording::outcome::ORDER.to_owned(), expected, observed, width };
     picture::svg(&picture::order_picture(&drawing, Lettering::PLAIN), "order-picture")
+}
+
+/// The acts over time as SVG; none where no act has a time, as from a paper form.
+pub(crate) fn time_line(model: &Model, log: &Log, report: &Report, width: f64) -> Option<String> {
+    let events: Vec<TimedEvent> = log
+        .observations
+        .iter()
+        .enumerate()
+        .filter_map(|(index, observation)| {
+            let label = match &observation.what {
+                What::Act(act) => model.act_label(act).to_owned(),
+                What::Contamination(event) => wording::door::contamination_line(&event.site, &event.from),
+                What::TeamError(what) => wording::beside::team_error_line(observation.by, what),
+                What::Condition(_) | What::NotSeen(_) => return None,
+            };
+            let about = report.findings.iter().filter(|finding| finding.observation == Some(index));
+            Some(TimedEvent {
+                at_ms: observation.at_ms?,
+                until_ms: observation.until_ms,
+                label,
+                mark: worst(about, Mark::Well),
+            })
+        })
+        .collect();
+    if events.is_empty() {
+        return None;
+    }
+    let ended_ms = log.ended.at_ms.unwrap_or(0);
+    let line = TimeLine { title: wording::outcome::TIMES.to_owned(), events, ended_ms, width };
+    Some(picture::svg(&picture::time_line(&line, Lettering::PLAIN), "time-line"))
 }
 
 fn worst<'a>(findings: impl Iterator<Item = &'a Finding>, calm: Mark) -> Mark {

@@ -1,10 +1,13 @@
 //! The live journal of one demonstration: what was tapped, line by line, undo and corrections
 //! included, and the fold that makes of it the log that is scored.
 
+use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+mod afterwards;
 mod fold;
 
+pub use afterwards::{Change, Coaching, HandOver, decided};
 pub use fold::{Folded, Note, fold};
 
 #[cfg(test)]
@@ -75,4 +78,53 @@ pub enum Event {
     Resume,
     /// It ended.
     End { how: HowEnded },
+    /// The act of that line was another one, by somebody else perhaps; when it was seen stays.
+    Corrected {
+        of: TapId,
+        act: ActId,
+        #[serde(default)]
+        by: By,
+    },
+    /// The observer or the assistant did something wrong themselves, now.
+    TeamError { by: By, what: String },
+    /// Another observer takes over, named by their id.
+    HandedOver { to: String },
+    /// Every step without a tap has its answer; what changes the log after this is told on the record.
+    Settled,
+    /// Why that line was made after everything had its answer.
+    Because { of: TapId, why: String },
+    /// The observer's own decision, stricter than the rule: not yet competent.
+    StricterDecision { why: String },
+    /// What will be coached, and by when it is watched again.
+    Coaching { what: String, again_by: Option<NaiveDate> },
+}
+
+impl Event {
+    /// Whether a line changes what is scored; notes, reasons, decisions and plans do not.
+    pub fn changes_the_log(&self) -> bool {
+        match self {
+            Event::Act { .. }
+            | Event::ActEnded { .. }
+            | Event::LateAct { .. }
+            | Event::Condition { .. }
+            | Event::Contamination { .. }
+            | Event::NotSeen { .. }
+            | Event::NotDone { .. }
+            | Event::Prompted { .. }
+            | Event::Fault { .. }
+            | Event::Called { .. }
+            | Event::Corrected { .. }
+            | Event::TeamError { .. }
+            | Event::Hold
+            | Event::Resume
+            | Event::End { .. } => true,
+            Event::Note { .. }
+            | Event::Undo { .. }
+            | Event::HandedOver { .. }
+            | Event::Settled
+            | Event::Because { .. }
+            | Event::StricterDecision { .. }
+            | Event::Coaching { .. } => false,
+        }
+    }
 }

@@ -12,6 +12,7 @@ use crate::procedure::{ActId, ConditionId, StepId};
 use crate::responses::{Cause, Owed, Responses};
 
 mod marks;
+pub mod timing;
 mod warning;
 
 pub use marks::{ActMark, ActState, StepMark, StepState};
@@ -231,6 +232,8 @@ impl Live {
                     self.not_seen.insert(step);
                 }
             }
+            // It is nobody's act: the person observed owes nothing for it.
+            What::TeamError(_) => {}
         }
     }
 
@@ -337,7 +340,7 @@ impl Live {
 fn observed_act(observation: &Observation) -> ActId {
     match &observation.what {
         What::Act(act) => act.clone(),
-        What::Contamination(_) | What::Condition(_) | What::NotSeen(_) => ActId::new(),
+        What::Contamination(_) | What::Condition(_) | What::NotSeen(_) | What::TeamError(_) => ActId::new(),
     }
 }
 

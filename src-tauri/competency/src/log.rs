@@ -42,6 +42,12 @@ impl Log {
         let mut acts = self.observations.iter().filter(|seen| matches!(seen.what, What::Act(_))).peekable();
         !self.transcribed && acts.peek().is_some() && acts.all(|act| act.late)
     }
+
+    /// How many ms of a span it was held.
+    pub(crate) fn held_between(&self, from: i64, until: i64) -> i64 {
+        let within = |span: &Held| span.until_ms.min(until).saturating_sub(span.from_ms.max(from)).max(0);
+        self.held.iter().map(within).sum()
+    }
 }
 
 /// How and when a demonstration ended.
@@ -124,6 +130,8 @@ pub enum What {
     Condition(ConditionId),
     /// A step that the observer could not see.
     NotSeen(StepId),
+    /// Something that the observer or the assistant did wrong themselves, in words.
+    TeamError(String),
 }
 
 /// A contamination event.
@@ -162,6 +170,8 @@ mod wire {
         condition: Option<String>,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         not_seen: Option<String>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        team_error: Option<String>,
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         prompted: bool,
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -178,14 +188,20 @@ mod wire {
         type Error = String;
 
         fn try_from(wire: Observation) -> Result<Self, String> {
-            let what = match (wire.act, wire.contamination, wire.condition, wire.not_seen) {
-                (Some(act), None, None, None) => What::Act(act),
-                (None, Some(event), None, None) => What::Contamination(event),
-                (None, None, Some(condition), None) => What::Condition(condition),
-                (None, None, None, Some(step)) => What::NotSeen(step),
-                (_, _, _, _) => {
+            let what = match (wire.act, wire.contamination, wire.condition, wire.not_seen, wire.team_error) {
+                (Some(act), None, None, None, None) => What::Act(act),
+                (None, Some(event), None, None, None) => What::Contamination(event),
+                (None, None, Some(condition), None, None) => What::Condition(condition),
+                (None, None, None, Some(step), None) => What::NotSeen(step),
+                // What the wearer does wrong is a fault of an act, or an act that must not happen.
+                (None, None, None, None, Some(_)) if wire.by.is_wearer() => {
+                    return Err("a team_error is the observer's or the assistant's; say by whom with \"by\""
+                        .to_owned());
+                }
+                (None, None, None, None, Some(what)) => What::TeamError(what),
+                (_, _, _, _, _) => {
                     return Err(
-                        "an observation needs exactly one of act, contamination, condition, not_seen"
+                        "an observation needs exactly one of act, contamination, condition, not_seen, team_error"
                             .to_owned(),
                     );
                 }
@@ -205,12 +221,14 @@ mod wire {
 
     impl From<super::Observation> for Observation {
         fn from(observation: super::Observation) -> Self {
-            let (mut act, mut contamination, mut condition, mut not_seen) = (None, None, None, None);
+            let (mut act, mut contamination, mut condition) = (None, None, None);
+            let (mut not_seen, mut team_error) = (None, None);
             match observation.what {
                 What::Act(id) => act = Some(id),
                 What::Contamination(event) => contamination = Some(event),
                 What::Condition(id) => condition = Some(id),
                 What::NotSeen(step) => not_seen = Some(step),
+                What::TeamError(what) => team_error = Some(what),
             }
             Observation {
                 at_ms: observation.at_ms,
@@ -219,6 +237,7 @@ mod wire {
                 contamination,
                 condition,
                 not_seen,
+                team_error,
                 prompted: observation.prompted,
                 faults: observation.faults,
                 by: observation.by,

@@ -115,6 +115,8 @@ pub enum FindingKind {
     ResponseMissed,
     /// A required response came after something else.
     ResponseLate,
+    /// Something that the observer or the assistant did wrong themselves.
+    TeamError,
 }
 
 /// How much a finding weighs.

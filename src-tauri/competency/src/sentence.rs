@@ -5,6 +5,7 @@ mod cautions;
 mod finding;
 mod live;
 mod summary;
+mod team;
 mod terms;
 
 pub use cautions::CAUTIONS;
@@ -18,6 +19,8 @@ pub(crate) use finding::{
     Missed, Reversal, Told, before_the_call, contamination, extra, forbidden, missed, not_immediate,
     out_of_order, prompted, response_late, response_missed, technique, too_short, wrong_call,
 };
+
+pub(crate) use team::team_error;
 
 use crate::model::Model;
 use crate::procedure::{ActId, Step};

@@ -1,9 +1,11 @@
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 use competency::{
     journal::{Event, Line, TapId},
     log::Log,
     procedure::{ConditionId, Mode, Procedure},
-    report::Report,
+    report::{Outcome, Report},
     validity::Purpose,
 };
 use serde::{Deserialize, Serialize};
@@ -31,6 +33,9 @@ pub struct BeginDemonstration {
     pub conditions: Vec<ConditionId>,
     /// The date of the paper form that it is entered from; `None` where it is logged as it happens.
     pub paper_form: Option<NaiveDate>,
+    /// The demonstration of which this becomes another observer's own log, from a replay. Everything but
+    /// the observer is then that of the first.
+    pub second_of: Option<String>,
 }
 
 /// Opens a demonstration that was begun.
@@ -49,8 +54,10 @@ pub struct OpenedDemonstration {
     pub person: String,
     /// Id of the person observed.
     pub person_id: String,
-    /// Name of the observer.
+    /// Name of the observer who began.
     pub observer: String,
+    /// Names of those who took over, by their ids.
+    pub took_over: BTreeMap<String, String>,
     /// Name of the assistant.
     pub assistant: Option<String>,
     /// The procedure, whole, in the version it is scored with.
@@ -71,6 +78,8 @@ pub struct OpenedDemonstration {
     pub paper_form: Option<NaiveDate>,
     /// Whether it is sealed already.
     pub sealed: bool,
+    /// The demonstration of which this is another observer's own log.
+    pub second_of: Option<String>,
 }
 
 /// One tap. The shell stamps its time, writes it, and only then answers.
@@ -120,12 +129,31 @@ pub struct Review {
     pub log: Log,
     /// What scoring says.
     pub report: Report,
+    /// The outcome that counts: by the rule, unless the observer decided stricter.
+    pub outcome: Outcome,
+    /// What other observers logged of it.
+    pub second_logs: Vec<SecondLog>,
     /// Title of the procedure it is scored as, where another accepted sequence of the family fits best.
     pub kept_as: Option<String>,
     /// Valid through this date if it is sealed as it is; `None` where it grants nothing.
     pub would_hold_until: Option<NaiveDate>,
     /// Through which date a validation holds now that sealing this ends; `None` where it ends none.
     pub would_end: Option<NaiveDate>,
+}
+
+/// Another observer's own log of a demonstration, kept to be compared.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SecondLog {
+    /// It is opened like a demonstration.
+    pub demonstration: String,
+    /// Name of who logged it.
+    pub observer: String,
+    /// The civil date on which it was logged.
+    pub on: NaiveDate,
+    /// How many observations it has.
+    pub observations: usize,
+    /// Whether it was carried through.
+    pub ended: bool,
 }
 
 /// Seals a demonstration: signs the record and files it.

@@ -15,6 +15,8 @@ pub struct Home {
     pub today: NaiveDate,
     /// Demonstrations begun and not sealed, latest first.
     pub unfinished: Vec<Unfinished>,
+    /// Who is to be watched again after coaching, earliest first, those without a date last.
+    pub watch_again: Vec<WatchAgain>,
     /// What is overdue or falls due within the lead time, earliest first.
     pub due: Vec<Due>,
     /// How many required standings are in each state, over the whole facility.
@@ -27,6 +29,21 @@ pub struct Home {
     pub observers: u32,
     /// Requirements set.
     pub requirements: u32,
+}
+
+/// Somebody who was coached, and whose next demonstration of it has not begun.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct WatchAgain {
+    /// Their id.
+    pub person: String,
+    /// Their name.
+    pub name: String,
+    /// Title of the procedure.
+    pub procedure: String,
+    /// What was to be coached.
+    pub coached: String,
+    /// By when, where a date was set.
+    pub by: Option<NaiveDate>,
 }
 
 /// The facility.

@@ -1,9 +1,9 @@
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::{
-    journal::Line,
+    journal::{Folded, Line, decided, fold},
     log::Log,
     procedure::{Mode, Procedure},
-    report::Report,
+    report::{Outcome, Report},
     validity::Purpose,
 };
 use serde::{Deserialize, Serialize};
@@ -11,7 +11,10 @@ use serde::{Deserialize, Serialize};
 use crate::{DemonstrationId, Digest, EvidenceError, PersonId, Place, canonical, read_strictly};
 
 /// The format of `record.json` that this program writes.
-pub const RECORD_FORMAT: u32 = 1;
+///
+/// 2 added hand-overs, the observer's stricter decision, what is coached, corrections and the team's own
+/// errors to the trace and the log, and those who observed before; a record of format 1 reads as it is.
+pub const RECORD_FORMAT: u32 = 2;
 
 /// What is attached to the PDF as `record.json`: everything that a reader needs to check the page and
 /// to score the demonstration again, with no ledger at hand.
@@ -30,8 +33,11 @@ pub struct Record {
     pub first_attempt: Option<DemonstrationId>,
     /// The person observed.
     pub person: Party,
-    /// The observer.
+    /// The observer who saw the end, decides and signs.
     pub observer: Party,
+    /// Who observed before, in order, where it was handed over; the trace says when.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub observers_before: Vec<Party>,
     /// The assistant, where there was one.
     pub assistant: Option<Party>,
     /// What the demonstration was for.
@@ -77,6 +83,17 @@ impl Record {
     /// When a number is too large for canonical JSON.
     pub fn to_bytes(&self) -> Result<Vec<u8>, EvidenceError> {
         canonical(self)
+    }
+
+    /// The outcome that counts: by the rule, unless the observer decided stricter.
+    pub fn outcome(&self) -> Outcome {
+        decided(self.report.outcome, self.folded().stricter.is_some())
+    }
+
+    /// What its trace amounts to.
+    pub fn folded(&self) -> Folded {
+        let folded = fold(&self.trace, self.mode, &self.log.conditions);
+        if self.log.transcribed { folded.transcribed() } else { folded }
     }
 
     /// Reads `record.json`.

@@ -43,6 +43,8 @@ pub struct Begin {
     pub first_attempt: Option<DemonstrationId>,
     /// The civil date of the paper form that it is entered from; `None` where it is logged live.
     pub paper_form: Option<NaiveDate>,
+    /// The demonstration of which this is another observer's own log; `None` for one of its own.
+    pub second_of: Option<DemonstrationId>,
 }
 
 /// A demonstration in the journal.
@@ -83,6 +85,7 @@ impl Ledger {
                     ":conditions": to_json("conditions", &begin.conditions)?,
                     ":first_attempt": begin.first_attempt,
                     ":paper_form": begin.paper_form.map(|date| date.to_string()),
+                    ":second_of": begin.second_of,
                     ":begun": to_word("begun", &now.wall)?,
                     ":zone": now.zone,
                     ":boot_id": now.boot_id,
@@ -165,18 +168,32 @@ impl Reader {
         Ok(elapsed_ms(begun.moment.wall, anchor(&connection, begun, now)?, last_ms, now))
     }
 
-    /// Demonstrations begun and not sealed, the latest first.
+    /// Demonstrations begun and not sealed, the latest first; second logs only until they have ended.
     pub fn unfinished(&self) -> Result<Vec<Begun>, LedgerError> {
         let doing = "list unfinished demonstrations";
         let connection = self.reading();
         let mut statement =
             connection.prepare_cached(include_str!("../sql/journal/unfinished.sql")).doing(doing)?;
-        let mut rows = statement.query([]).doing(doing)?;
-        let mut unfinished = Vec::new();
-        while let Some(row) = rows.next().doing(doing)? {
-            unfinished.push(begun_from(row)?);
-        }
-        Ok(unfinished)
+        all_begun(statement.query([]).doing(doing)?, doing)
+    }
+
+    /// Demonstrations after which coaching was planned and that no later one of the same person and procedure
+    /// has followed, the earliest first; a plan may have been taken back since.
+    pub fn coached(&self) -> Result<Vec<Begun>, LedgerError> {
+        let doing = "list what was coached";
+        let connection = self.reading();
+        let mut statement =
+            connection.prepare_cached(include_str!("../sql/journal/coached.sql")).doing(doing)?;
+        all_begun(statement.query([]).doing(doing)?, doing)
+    }
+
+    /// The logs that other observers made of a demonstration afterwards, the earliest first.
+    pub fn second_logs(&self, of: &str) -> Result<Vec<Begun>, LedgerError> {
+        let doing = "list second logs";
+        let connection = self.reading();
+        let mut statement =
+            connection.prepare_cached(include_str!("../sql/journal/second_logs.sql")).doing(doing)?;
+        all_begun(statement.query(named_params! { ":of": of }).doing(doing)?, doing)
     }
 }
 
@@ -224,6 +241,14 @@ fn line_from(row: &Row<'_>) -> Result<Line, LedgerError> {
     Ok(Line { id: column(row, "tap")?, at_ms: column(row, "at_ms")?, event: json(row, "event")? })
 }
 
+fn all_begun(mut rows: rusqlite::Rows<'_>, doing: &'static str) -> Result<Vec<Begun>, LedgerError> {
+    let mut all = Vec::new();
+    while let Some(row) = rows.next().doing(doing)? {
+        all.push(begun_from(row)?);
+    }
+    Ok(all)
+}
+
 fn begun_from(row: &Row<'_>) -> Result<Begun, LedgerError> {
     let wall: DateTime<FixedOffset> = word(row, "begun")?;
     Ok(Begun {
@@ -240,6 +265,7 @@ fn begun_from(row: &Row<'_>) -> Result<Begun, LedgerError> {
             conditions: json(row, "conditions")?,
             first_attempt: column(row, "first_attempt")?,
             paper_form: word_or_none(row, "paper_form")?,
+            second_of: column(row, "second_of")?,
         },
         moment: Moment {
             wall,

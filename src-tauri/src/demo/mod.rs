@@ -223,6 +223,7 @@ fn perform(
             mode: Mode::Assessed,
             conditions: Vec::new(),
             paper_form: None,
+            second_of: None,
         },
         &begun,
     )?;

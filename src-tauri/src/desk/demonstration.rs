@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use competency::{
-    journal::{self, Folded},
+    journal::{self, Folded, decided},
     model::Model,
     report::Report,
     roles,
@@ -16,7 +16,7 @@ use contract::{
 use evidence::{Facts, ProcedurePublished};
 use ledger::{Begin, Begun, Moment};
 
-use super::{Desk, absent, civil_date};
+use super::{Desk, absent, civil_date, observing::repeats};
 use crate::fault::ledger_fault;
 
 /// A demonstration with everything that it is scored by.
@@ -34,6 +34,9 @@ impl Desk {
         request: &BeginDemonstration,
         now: &Moment,
     ) -> Result<OpenedDemonstration, Fault> {
+        if let Some(of) = &request.second_of {
+            return self.begin_second(request, of, now);
+        }
         roles::check(&request.person, &request.observer, request.assistant.as_deref())
             .map_err(|wrong| Fault::new(Next::MendInput, wrong.sentence()))?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
@@ -66,8 +69,9 @@ impl Desk {
             purpose: request.purpose,
             mode: request.mode,
             conditions: request.conditions.clone(),
-            first_attempt: None,
+            first_attempt: repeats(&facts, &request.person, &request.procedure, on),
             paper_form: request.paper_form,
+            second_of: None,
         };
         self.ledger.begin(&begin, now).map_err(ledger_fault)?;
         self.opened(&request.demonstration, now)
@@ -84,6 +88,7 @@ impl Desk {
 
     /// One tap: written and synced before this answers.
     pub(crate) fn tap(&self, request: &Tap, now: &Moment) -> Result<Acknowledged, Fault> {
+        self.check_tap(&request.demonstration, &request.event, now)?;
         let line = self
             .ledger
             .append(&request.demonstration, &request.id, &request.event, now)
@@ -105,20 +110,31 @@ impl Desk {
             Fault::new(Next::TryAgain, "The review was left before it was scored; open it again.")
         })?;
         let begin = &underway.begun.begin;
+        let outcome = decided(report.outcome, underway.folded.stricter.is_some());
+        let second_logs = self.second_logs(&begin.demonstration, now)?;
         let kept_as = (published.hash != underway.published.hash).then(|| published.procedure.title.clone());
         demonstration.procedure = published.procedure.clone();
         let would_hold_until = granted_until(
             begin.purpose,
             begin.mode,
             &published.procedure,
-            report.outcome,
+            outcome,
             underway.begun.begin.paper_form.unwrap_or_else(|| civil_date(&facts, &underway.begun.moment)),
         );
         let holds = facts.standing(&begin.person, &begin.procedure, civil_date(&facts, now));
-        let ends = ends(begin.purpose, begin.mode, &published.procedure, report.outcome);
+        let ends = ends(begin.purpose, begin.mode, &published.procedure, outcome);
         let would_end =
             holds.valid_until.filter(|_until| ends && holds.state.holds() && !underway.begun.sealed);
-        Ok(Review { demonstration, log: underway.folded.log, report, kept_as, would_hold_until, would_end })
+        Ok(Review {
+            demonstration,
+            log: underway.folded.log,
+            report,
+            outcome,
+            second_logs,
+            kept_as,
+            would_hold_until,
+            would_end,
+        })
     }
 
     /// Stops a review that the observer has left.
@@ -139,7 +155,7 @@ impl Desk {
         ))
     }
 
-    fn underway(&self, demonstration: &str) -> Result<Underway, Fault> {
+    pub(super) fn underway(&self, demonstration: &str) -> Result<Underway, Fault> {
         let begun = self
             .reader()
             .begun(demonstration)
@@ -161,14 +177,15 @@ impl Desk {
         Ok(Underway { begun, published, lines, folded })
     }
 
-    fn opened(&self, demonstration: &str, now: &Moment) -> Result<OpenedDemonstration, Fault> {
-        let Underway { begun, published, lines, folded: _ } = self.underway(demonstration)?;
+    pub(super) fn opened(&self, demonstration: &str, now: &Moment) -> Result<OpenedDemonstration, Fault> {
+        let Underway { begun, published, lines, folded } = self.underway(demonstration)?;
         let elapsed_ms = self.reader().elapsed_ms(&begun, now).map_err(ledger_fault)?;
         let begin = begun.begin;
         let named = |person: &str| self.person(person, now).map(|person| person.name);
         Ok(OpenedDemonstration {
             person: named(&begin.person)?,
             observer: named(&begin.observer)?,
+            took_over: self.named(&folded.hand_overs, now)?,
             assistant: begin.assistant.as_deref().map(named).transpose()?,
             demonstration: begin.demonstration,
             person_id: begin.person,
@@ -181,6 +198,7 @@ impl Desk {
             lines,
             paper_form: begin.paper_form,
             sealed: begun.sealed,
+            second_of: begin.second_of,
         })
     }
 }
@@ -208,7 +226,7 @@ pub(super) fn scored(facts: &Facts, underway: &Underway, stop: &dyn Fn() -> bool
 }
 
 /// An observer is appointed for the procedure, or current in it, and holds a certificate.
-fn check_observer(
+pub(super) fn check_observer(
     facts: &Facts,
     observer: &str,
     procedure: &str,

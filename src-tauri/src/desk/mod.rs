@@ -7,6 +7,7 @@ mod demonstration;
 mod drafts;
 mod facility;
 mod names;
+mod observing;
 mod people;
 mod procedures;
 mod reviews;

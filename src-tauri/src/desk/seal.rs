@@ -1,6 +1,6 @@
 //! Sealing: draw, sign in memory, file, and only then write the entry.
 
-use competency::{RULES_VERSION, sentence, validity::granted_until};
+use competency::{RULES_VERSION, journal::decided, sentence, validity::granted_until};
 use contract::{Fault, Next, SealDemonstration, Sealed};
 use evidence::{ActingAs, Author, DemonstrationSealed, Digest, Named, Place, RECORD_FORMAT, Record, digest};
 use ledger::{LedgerError, Moment, NewRecord};
@@ -31,7 +31,19 @@ impl Desk {
         if underway.begun.sealed {
             return Err(ledger_fault(LedgerError::AlreadySealed));
         }
-        let signer = self.signer(&underway.begun.begin.observer, &request.pin, now)?;
+        if underway.begun.begin.second_of.is_some() {
+            return Err(Fault::new(
+                Next::ChooseAgain,
+                "A second log is kept to be compared and grants nothing; seal the demonstration it is of.",
+            ));
+        }
+        if underway.folded.changes.iter().any(|change| change.why.is_empty()) {
+            return Err(Fault::new(
+                Next::MendInput,
+                "Something was changed after every step had its answer; go back and say why, since the record tells it.",
+            ));
+        }
+        let signer = self.signer(underway.observer(), &request.pin, now)?;
         let mut tries = 0;
         loop {
             tries += 1;
@@ -56,6 +68,7 @@ impl Desk {
         let person = self.person(&begin.person, moment)?;
         let Scored { published, report } =
             scored(&facts, underway, &|| false).ok_or_else(|| absent("score"))?;
+        let outcome = decided(report.outcome, underway.folded.stricter.is_some());
         let lasted = underway.folded.log.ended.at_ms.unwrap_or(0);
         let procedure = &published.procedure;
         Ok(Record {
@@ -65,7 +78,11 @@ impl Desk {
             demonstration: begin.demonstration.clone(),
             first_attempt: begin.first_attempt.clone(),
             person: party(person),
-            observer: party(self.person(&begin.observer, moment)?),
+            observer: party(self.person(underway.observer(), moment)?),
+            observers_before: underway
+                .observers_before()
+                .map(|before| self.person(before, moment).map(party))
+                .collect::<Result<_, _>>()?,
             assistant: begin
                 .assistant
                 .as_deref()
@@ -82,7 +99,7 @@ impl Desk {
             trace: underway.lines.clone(),
             log: underway.folded.log.clone(),
             rules: RULES_VERSION,
-            valid_until: granted_until(begin.purpose, begin.mode, procedure, report.outcome, on),
+            valid_until: granted_until(begin.purpose, begin.mode, procedure, outcome, on),
             report,
             remark: remark.trim().to_owned(),
             cautions: sentence::CAUTIONS.iter().map(|caution| (*caution).to_owned()).collect(),
@@ -187,7 +204,7 @@ fn sealed(record: &Record, pdf: Digest, json: Digest) -> DemonstrationSealed {
         begun: record.begun,
         ended: record.ended,
         how: record.log.ended.how,
-        outcome: record.report.outcome,
+        outcome: record.outcome(),
         valid_until: record.valid_until,
         score_permille: record.report.score_permille,
         steps_well: record.report.steps_well,

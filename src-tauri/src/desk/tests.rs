@@ -1,5 +1,7 @@
 //! What the window's commands do to a data folder: publishing, retiring, paper forms, accepted sequences.
 
+mod observing;
+
 use std::fs;
 
 use chrono::{NaiveDate, TimeDelta};
@@ -97,6 +99,7 @@ impl Ward {
             mode: Mode::Assessed,
             conditions: Vec::new(),
             paper_form: form,
+            second_of: None,
         };
         self.desk.begin_demonstration(&begin, &at(day)).unwrap();
         let acts = acts.iter().map(|act| Event::Act { act: (*act).to_owned(), by: By::Wearer });

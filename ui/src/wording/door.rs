@@ -101,13 +101,13 @@ pub(crate) mod live {
     pub(crate) const NO_FAULTS: &str = "This line has no technique faults to choose from.";
     pub(crate) const CONTAMINATES: &str = "contaminates";
     pub(crate) const BEFORE_CALL: &str = "Before the call";
+    pub(crate) const WRONG_CALL: &str = "I called wrongly";
     pub(crate) const LAST: &str = "Last line";
-    pub(crate) const CHOSEN: &str = "Chosen line";
     pub(crate) const NOTHING_YET: &str = "Nothing logged yet";
     pub(crate) const FIRST_TAP: &str = "Tap an act as you see it.";
     pub(crate) const LOG: &str = "Log";
     pub(crate) const CONTAMINATION: &str = "Contamination";
-    pub(crate) const WHERE: &str = "Where on the body?";
+    pub(crate) const CONTAMINATION_WHERE: &str = "Contamination: where on the body?";
     pub(crate) const FROM: &str = "From what?";
     pub(crate) const NOTICED: &str = "Who noticed it?";
     pub(crate) const NOBODY: &str = "Nobody at the time";
@@ -135,18 +135,6 @@ pub(crate) mod live {
     pub(crate) const HAPPENED: &str = "If it happens";
     pub(crate) const TIMING: &str = "Timing";
     pub(crate) const NEXT_MUST_COME: &str = "Must come next";
-
-    /// Places on the body, most exposed first.
-    pub(crate) const SITES: [&str; 8] = [
-        "Eyes, nose or mouth",
-        "Face or neck",
-        "Hair or head",
-        "Hand or wrist",
-        "Forearm",
-        "Clothes, front",
-        "Clothes, back",
-        "Legs or shoes",
-    ];
 }
 
 /// The word of an act's mark.
@@ -178,19 +166,9 @@ pub(crate) fn running(ms: i64, least: u32) -> String {
     format!("{} s of {least} s", ms.max(0) / 1000)
 }
 
-/// The act that is being timed.
-pub(crate) fn timing(act: &str, ms: i64, least: u32) -> String {
-    format!("{act}: {}", running(ms, least))
-}
-
 /// How much of a section is done.
 pub(crate) fn section_done(done: usize, of: usize) -> String {
     format!("{done} of {of}")
-}
-
-/// Where a demonstration stands, for the header.
-pub(crate) fn steps_done(done: usize, of: usize) -> String {
-    format!("{done} of {of} steps")
 }
 
 /// Taps that are not durable yet.

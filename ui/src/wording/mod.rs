@@ -3,6 +3,7 @@
 //! Findings, warnings, states and cautions are worded in `competency`, since paper and command line say the same.
 //! Matches are exhaustive, so that a new variant cannot go unworded.
 
+pub(crate) mod beside;
 pub(crate) mod door;
 pub(crate) mod facility;
 pub(crate) mod outcome;

@@ -5,6 +5,8 @@ use super::counted;
 pub(crate) const ENTERED_LATE: &str = "entered late";
 pub(crate) const ORDER: &str = "Expected against observed order";
 
+pub(crate) const TIMES: &str = "Acts over time";
+
 pub(crate) mod review {
     pub(crate) const TITLE: &str = "Review";
     pub(crate) const FINDINGS: &str = "Findings";

@@ -165,7 +165,7 @@ fn a_value_that_refuses_itself_is_told_once_and_the_rest_is_read() {
     let reading = read_leniently::<crate::log::Log>(text);
     let told: Vec<_> =
         reading.flaws.iter().map(|flaw| (&*flaw.pointer, flaw.line, flaw.column, &*flaw.text)).collect();
-    let refused = "An observation needs exactly one of act, contamination, condition, not_seen.";
+    let refused = "An observation needs exactly one of act, contamination, condition, not_seen, team_error.";
     assert_eq!(
         told,
         [

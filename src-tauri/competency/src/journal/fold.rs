@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::afterwards::{Afterwards, Change, Coaching, HandOver, afterwards};
 use super::{Event, Line, TapId};
 use crate::log::{Ended, Held, Log, Observation, What};
 use crate::procedure::{By, ConditionId, Mode, StepId};
@@ -23,6 +24,16 @@ pub struct Folded {
     pub on_hold: bool,
     /// It has ended.
     pub ended: bool,
+    /// Who took over from the observer who began, in order.
+    pub hand_overs: Vec<HandOver>,
+    /// Every step without a tap has had its answer.
+    pub settled: bool,
+    /// The lines that changed the log after that, in order.
+    pub changes: Vec<Change>,
+    /// Why the observer decided stricter than the rule, where they did.
+    pub stricter: Option<String>,
+    /// What will be coached, where something will.
+    pub coaching: Option<Coaching>,
 }
 
 impl Folded {
@@ -101,9 +112,23 @@ pub fn fold(lines: &[Line], mode: Mode, conditions: &[ConditionId]) -> Folded {
             tap_of.push(id.to_owned());
         }
     }
+    let Afterwards { hand_overs, settled, changes, stricter, coaching } = afterwards(lines, &taken_back);
     let taken_back =
         taken_back.iter().filter_map(|&index| lines.get(index)).map(|line| line.id.clone()).collect();
-    Folded { log, tap_of, taken_back, not_done, notes, on_hold, ended: end.is_some() }
+    Folded {
+        log,
+        tap_of,
+        taken_back,
+        not_done,
+        notes,
+        on_hold,
+        ended: end.is_some(),
+        hand_overs,
+        settled,
+        changes,
+        stricter,
+        coaching,
+    }
 }
 
 /// The lines taken back, by index. An undo refers only to what came before it, so that going
@@ -212,11 +237,27 @@ fn amend<'a>(observed: &mut BTreeMap<&'a str, Observation>, line: &'a Line, earl
                 act.call = Some(*call);
             }
         }
+        Event::TeamError { by, what } => add(seen(What::TeamError(what.clone()), *by, false)),
+        Event::Corrected { of, act, by } => {
+            if let Some(was) = observed.get_mut(of.as_str())
+                && matches!(was.what, What::Act(_))
+            {
+                was.what = What::Act(act.clone());
+                was.by = *by;
+                // What was said of the other act does not speak of this one.
+                was.faults.clear();
+            }
+        }
         Event::NotDone { .. }
         | Event::Note { .. }
         | Event::Undo { .. }
         | Event::Hold
         | Event::Resume
-        | Event::End { .. } => {}
+        | Event::End { .. }
+        | Event::HandedOver { .. }
+        | Event::Settled
+        | Event::Because { .. }
+        | Event::StricterDecision { .. }
+        | Event::Coaching { .. } => {}
     }
 }

@@ -21,6 +21,14 @@ fn lines(taps: &str) -> Vec<Line> {
             ["not-done", step] => Event::NotDone { step: (*step).to_owned() },
             ["not-seen", step] => Event::NotSeen { step: (*step).to_owned() },
             ["note", of] => Event::Note { of: Some((*of).to_owned()), text: "noted".to_owned() },
+            ["correct", of, act] => {
+                Event::Corrected { of: (*of).to_owned(), act: (*act).to_owned(), by: By::Wearer }
+            }
+            ["error", what] => Event::TeamError { by: By::Observer, what: (*what).to_owned() },
+            ["over", to] => Event::HandedOver { to: (*to).to_owned() },
+            ["settled"] => Event::Settled,
+            ["because", of] => Event::Because { of: (*of).to_owned(), why: " a reason ".to_owned() },
+            ["stricter"] => Event::StricterDecision { why: "unsafe".to_owned() },
             ["hold"] => Event::Hold,
             ["resume"] => Event::Resume,
             ["end"] => Event::End { how: HowEnded::Completed },
@@ -46,6 +54,7 @@ fn check(taps: &str, expected: &str, taken_back: &str) {
             let what = match &seen.what {
                 What::Act(act) => act.clone(),
                 What::NotSeen(step) => format!("-{step}"),
+                What::TeamError(what) => format!("?{what}"),
                 What::Condition(id) => format!(":{id}"),
                 What::Contamination(event) => format!("${}", event.site),
             };
@@ -80,6 +89,56 @@ fn what_lines_amount_to() {
     check("a,prompt 0,undo 1,undo 0", "", "0 1");
     check("a,prompt 0,undo 1", "a", "1");
     check("not-seen s,note 0,not-done t", "-s", "");
+    check("a,fault 0,correct 0 b", "b", "");
+    check("a,correct 0 b,undo 1", "a", "1");
+    check("a,correct 0 b,correct 0 c", "c", "");
+    check("not-seen s,correct 0 b", "-s", "");
+    check("a,error misread,b", "a ?misread b", "");
+}
+
+/// The lines that changed the log after everything had its answer, with `!` where a reason was given.
+#[track_caller]
+fn check_changes(taps: &str, expected: &str) {
+    let folded = fold(&lines(taps), Mode::Assessed, &[]);
+    let mark = |why: &str| if why.is_empty() { "" } else { "!" };
+    let said: Vec<String> =
+        folded.changes.iter().map(|change| format!("{}{}", change.line, mark(&change.why))).collect();
+    assert_eq!(said.join(" "), expected, "of {taps}");
+}
+
+#[test]
+fn what_changes_after_the_answers_needs_a_reason() {
+    check_changes("a,end,not-done s", "");
+    check_changes("a,end,not-done s,settled", "");
+    check_changes("a,end,settled,not-done s", "3");
+    check_changes("a,end,settled,not-done s,because 3", "3!");
+    // Taking back what stood before is a change; taking back what came after it undoes one.
+    check_changes("a,end,settled,undo 0,because 3", "3!");
+    check_changes("a,end,settled,not-done s,undo 3", "");
+    check_changes("a,end,settled,undo 0,undo 3", "");
+    check_changes("a,undo 0,end,settled,undo 1", "4");
+    check_changes("a,end,settled,correct 0 b,fault 0", "3 4");
+    check_changes("a,end,settled,note 0,stricter,over x", "");
+}
+
+#[test]
+fn what_is_said_beside_the_acts() {
+    let folded = fold(&lines("a,over ines,b,over tom,undo 3,end,settled,stricter"), Mode::Assessed, &[]);
+    let to: Vec<(i64, &str)> = folded.hand_overs.iter().map(|over| (over.at_ms, over.to.as_str())).collect();
+    assert_eq!(to, [(1000, "ines")], "a hand-over that was taken back is none");
+    assert_eq!(folded.stricter.as_deref(), Some("unsafe"));
+    assert!(folded.settled);
+}
+
+#[test]
+fn a_decision_is_stricter_and_never_milder() {
+    use super::decided;
+    use crate::report::Outcome::{Competent, NotAssessed, NotYetCompetent};
+
+    for by_the_rule in [Competent, NotYetCompetent, NotAssessed] {
+        assert_eq!(decided(by_the_rule, false), by_the_rule);
+        assert_eq!(decided(by_the_rule, true), NotYetCompetent);
+    }
 }
 
 #[test]

@@ -10,6 +10,7 @@ use crate::sentence::Told;
 mod contamination;
 mod observed;
 mod order;
+mod team;
 mod undone;
 
 /// A finding with its place: the observation it is told at.
@@ -29,6 +30,7 @@ pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
     observed::of_acts(case, &exposed, &mut placed);
     contamination::events(case, &mut placed);
     contamination::responses(case, &mut placed);
+    team::errors(case, &mut placed);
     placed.sort_by_key(|Placed { at, finding }| {
         let step = finding.step.as_deref().and_then(|id| case.model.step_number(id));
         (finding.severity != Severity::Critical, *at, finding.kind, step)

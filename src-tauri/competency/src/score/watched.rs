@@ -2,7 +2,7 @@
 
 use crate::bits::Bits;
 use crate::live::{Live, Taken};
-use crate::log::{Held, Log, Observation, What};
+use crate::log::{Log, Observation, What};
 use crate::model::Model;
 use crate::responses::Owed;
 
@@ -112,7 +112,7 @@ impl Watched {
 fn not_seen(model: &Model, seen: &Observation) -> Option<usize> {
     match &seen.what {
         What::NotSeen(step) => model.step_number(step),
-        What::Act(_) | What::Contamination(_) | What::Condition(_) => None,
+        What::Act(_) | What::Contamination(_) | What::Condition(_) | What::TeamError(_) => None,
     }
 }
 
@@ -132,21 +132,17 @@ fn most_ms(log: &Log) -> Vec<Option<i64>> {
             next_at.retain(|(by, _)| *by != seen.by);
             next_at.push((seen.by, at));
             let until = seen.until_ms.or(next).or(log.ended.at_ms)?;
-            Some(until.saturating_sub(at).saturating_sub(held_between(&log.held, at, until)).max(0))
+            Some(until.saturating_sub(at).saturating_sub(log.held_between(at, until)).max(0))
         })
         .collect();
     most.reverse();
     most
 }
 
-fn held_between(held: &[Held], from: i64, until: i64) -> i64 {
-    held.iter().map(|span| span.until_ms.min(until).saturating_sub(span.from_ms.max(from)).max(0)).sum()
-}
-
 /// The observed act's own id, for labels; empty for what is not an act.
 pub(super) fn act_id(seen: &Observation) -> &str {
     match &seen.what {
         What::Act(act) => act,
-        What::Contamination(_) | What::Condition(_) | What::NotSeen(_) => "",
+        What::Contamination(_) | What::Condition(_) | What::NotSeen(_) | What::TeamError(_) => "",
     }
 }

@@ -18,7 +18,7 @@ impl Told<'_> {
         format!("“{}”{}", self.model.act_label(act), self.when(seen))
     }
 
-    fn when(&self, seen: &Observation) -> String {
+    pub(crate) fn when(&self, seen: &Observation) -> String {
         match seen.at_ms {
             Some(at) => format!(" at {}", (self.clock)(at)),
             None => " (entered afterwards)".to_owned(),
@@ -35,7 +35,7 @@ impl Told<'_> {
                 let known = self.model.procedure().conditions.iter().find(|condition| &condition.id == id);
                 format!("“{}”{when}", known.map_or(id.as_str(), |condition| condition.text.as_str()))
             }
-            What::NotSeen(step) => format!("“{step}”{when}"),
+            What::NotSeen(id) | What::TeamError(id) => format!("“{id}”{when}"),
         }
     }
 }

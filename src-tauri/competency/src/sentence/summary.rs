@@ -140,5 +140,6 @@ pub fn finding_kind(kind: FindingKind) -> &'static str {
         FindingKind::Contamination => "contamination",
         FindingKind::ResponseMissed => "response missing",
         FindingKind::ResponseLate => "response too late",
+        FindingKind::TeamError => "the team’s own error",
     }
 }

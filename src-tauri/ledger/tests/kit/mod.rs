@@ -197,6 +197,7 @@ pub fn begin(demonstration: &str) -> Begin {
         conditions: vec!["wears-apron".to_owned()],
         first_attempt: None,
         paper_form: None,
+        second_of: None,
     }
 }
 

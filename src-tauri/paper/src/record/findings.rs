@@ -87,7 +87,10 @@ fn whys<'a>(seen: &Seen<'a>, finding: &Finding) -> Vec<&'a str> {
         FindingKind::OutOfOrder if whys.is_empty() => {
             whys.extend(step.and_then(|step| step.why.as_deref()));
         }
-        FindingKind::OutOfOrder | FindingKind::Extra | FindingKind::Contamination => {}
+        FindingKind::OutOfOrder
+        | FindingKind::Extra
+        | FindingKind::Contamination
+        | FindingKind::TeamError => {}
     }
     // The sentence may say it already.
     whys.retain(|why| !finding.text.contains(why.trim_end_matches('.')));

@@ -1,11 +1,11 @@
 use competency::{
-    journal,
     log::What,
     report::{Outcome, Severity},
 };
 use evidence::{Party, Record};
 use picture::{Anchor, Mark, Paint, Pen, Point, Role, Shape};
 
+use super::changed;
 use crate::{
     sheet::{Sheet, Style, Tag, moved, set},
     table::pairs,
@@ -31,7 +31,8 @@ fn outcome(sheet: &mut Sheet, record: &Record) {
     const BAR: f64 = 4.0;
     let (x, width) = (sheet.format.margin, sheet.format.text_width());
     let report = &record.report;
-    let mark = match report.outcome {
+    let outcome = record.outcome();
+    let mark = match outcome {
         Outcome::Competent => Mark::Well,
         Outcome::NotYetCompetent => Mark::Danger,
         Outcome::NotAssessed => Mark::Open,
@@ -46,7 +47,7 @@ fn outcome(sheet: &mut Sheet, record: &Record) {
         words::count(other, "other finding", "other findings"),
     );
     let score = format!("Score {}.{} %", report.score_permille / 10, report.score_permille % 10);
-    let means = words::validity(record.purpose, report.outcome, record.valid_until);
+    let means = words::validity(record.purpose, outcome, record.valid_until);
     let left = x + BAR + PAD + MARK + 10.0;
     let inner = x + width - PAD - left;
     let means = sheet.lines(&means, inner, Style::STRONG);
@@ -67,7 +68,7 @@ fn outcome(sheet: &mut Sheet, record: &Record) {
     let centre = Point { x: x + BAR + PAD + MARK / 2.0, y: y + PAD + Style::BIG.leading / 2.0 };
     let drawn = mark.shapes(Point { x: 0.0, y: 0.0 }, MARK);
     sheet.decorate(drawn.iter().map(|shape| moved(shape, centre, 1.0)));
-    let word = [words::outcome(report.outcome).to_owned()];
+    let word = [words::outcome(outcome).to_owned()];
     let mut top = y + PAD;
     for (lines, style) in [(word.as_slice(), Style::BIG), (&means, Style::STRONG), (&counted, Style::BODY)] {
         sheet.element(Tag::Paragraph, |sheet| {
@@ -118,6 +119,7 @@ fn facts(record: &Record) -> Vec<(&'static str, String)> {
     if let Some(assistant) = &record.assistant {
         facts.push(("Assistant", party(assistant)));
     }
+    facts.extend(changed::rows(record));
     if !held.is_empty() {
         facts.push(("At the start", held.join("; ")));
     }
@@ -126,7 +128,7 @@ fn facts(record: &Record) -> Vec<(&'static str, String)> {
     if !late.is_empty() {
         facts.push(("Entered late", late.join("; ")));
     }
-    let back = journal::fold(&record.trace, record.mode, &record.log.conditions).taken_back.len();
+    let back = record.folded().taken_back.len();
     if back > 0 {
         facts.push((
             "Taken back",
@@ -152,7 +154,7 @@ fn entered_late(record: &Record) -> Vec<&str> {
         .filter(|seen| seen.late)
         .filter_map(|seen| match &seen.what {
             What::Act(act) => label(act),
-            What::Contamination(_) | What::Condition(_) | What::NotSeen(_) => None,
+            What::Contamination(_) | What::Condition(_) | What::NotSeen(_) | What::TeamError(_) => None,
         })
         .collect()
 }

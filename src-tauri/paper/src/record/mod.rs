@@ -1,3 +1,4 @@
+mod changed;
 mod code;
 mod findings;
 mod foot;
@@ -57,7 +58,7 @@ pub fn record(record: &Record) -> Result<Vec<u8>, PaperError> {
     code::draw(&mut sheet, &name)?;
     foot::draw(&mut sheet, record, &name);
     let title = format!("Competency record: {}, {}", record.person.name, record.procedure.title);
-    let subject = format!("{}, {}", words::outcome(record.report.outcome), words::date(record.on));
+    let subject = format!("{}, {}", words::outcome(record.outcome()), words::date(record.on));
     let about = About {
         title: &title,
         subject: &subject,

@@ -5,7 +5,7 @@ use competency::{
 use evidence::Record;
 use picture::{Pen, Point, Role, Shape};
 
-use super::seen::Seen;
+use super::{changed, seen::Seen};
 use crate::{
     sheet::{Sheet, Style, Tag},
     table::pairs,
@@ -24,13 +24,22 @@ pub(super) fn remark(sheet: &mut Sheet, record: &Record) {
         .log
         .observations
         .iter()
-        .filter(|observation| matches!(observation.what, What::Contamination(_) | What::Condition(_)))
+        .filter(|observation| {
+            matches!(observation.what, What::Contamination(_) | What::Condition(_) | What::TeamError(_))
+        })
         .map(|observation| format!("{}  {}", seen.time(observation), seen.label(observation)))
         .collect();
     if !events.is_empty() {
         sheet.heading("Events", 20.0);
         for event in events {
             paragraph(sheet, &event, Style::BODY);
+        }
+    }
+    let notes = changed::notes(record);
+    if !notes.is_empty() {
+        sheet.heading("Notes", 20.0);
+        for note in notes {
+            paragraph(sheet, &note, Style::BODY);
         }
     }
     if !record.remark.trim().is_empty() {

@@ -7,6 +7,8 @@ use competency::{
 use evidence::Record;
 use picture::{Mark, Point, Shape};
 
+use crate::words;
+
 /// A record with what several of its sections ask of it.
 pub(super) struct Seen<'a> {
     pub(super) record: &'a Record,
@@ -103,6 +105,7 @@ impl<'a> Seen<'a> {
                 let step = self.step(step).map_or(step, |step| &step.text);
                 format!("Not seen: {step}")
             }
+            What::TeamError(what) => format!("The {}’s own error: {what}", words::by(observation.by)),
         }
     }
 }

@@ -84,6 +84,7 @@ fn kind(kind: FindingKind) -> &'static str {
         FindingKind::ResponseMissed => "response missed",
         FindingKind::ResponseLate => "response late",
         FindingKind::Forbidden => "forbidden act",
+        FindingKind::TeamError => "the team’s own error",
         FindingKind::OutOfOrder | FindingKind::Missed | FindingKind::Extra => "",
     }
 }

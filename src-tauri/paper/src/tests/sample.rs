@@ -133,6 +133,7 @@ pub(super) fn record() -> Record {
         first_attempt: None,
         person: party("p-1", "Nguyễn Thị Ánh", "1042", "Registered nurse"),
         observer: party("p-2", "Όλγα Παπαδοπούλου", "0077", "Infection prevention nurse"),
+        observers_before: Vec::new(),
         assistant: Some(party("p-3", "Юрий Щербаков", "2001", "Nursing assistant")),
         purpose: Purpose::Validation,
         mode: Mode::Assessed,

@@ -1,5 +1,7 @@
 //! Today: what is unfinished, what falls due, how the facility stands, or what to do first.
 
+mod again;
+
 use competency::{sentence::CAUTIONS, validity::State};
 use contract::{Due, Home as Reply, OpenHome, SaveReminders, Unfinished};
 use leptos::prelude::*;
@@ -50,6 +52,7 @@ fn page(home: Reply) -> impl IntoView {
     view! {
         {where_and_when}
         {(!home.unfinished.is_empty()).then(|| unfinished(home.unfinished))}
+        {(!home.watch_again.is_empty()).then(|| again::again(home.watch_again))}
         {empty.then(first)}
         {(!empty).then(|| view! {
             <div class="columns home-columns">

@@ -8,23 +8,32 @@ use competency::{
 };
 use leptos::prelude::*;
 
-use super::{Door, Form, Panel, form::Running};
+use super::{Door, Form, Panel, form::Running, ring};
 use crate::{
     pictures,
-    wording::{self, door::live as words},
+    wording::{self, beside, door::live as words},
 };
 
 /// What the banner says.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-enum Said {
+struct Said {
+    /// The acts of a response that is still owed: they stand first until one is seen.
+    due: Option<String>,
+    what: What,
+}
+
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+enum What {
     /// An act came before its turn.
     TooEarly { of: TapId, first: Option<First>, text: String },
     /// What was seen last must not happen.
     Forbidden { act: String, why: Option<String> },
-    /// A response is owed.
-    Due { acts: String },
+    /// A response is owed, and nothing else is to be said.
+    Due,
     /// It is held.
     Held,
+    /// A timed act was too short.
+    Short { text: String, ended_by: Option<TapId> },
     /// An act is being timed.
     Timing(Running, String),
     /// These acts may come now.
@@ -44,6 +53,19 @@ struct First {
 
 fn said(form: &Form, closed: Option<&TapId>) -> Said {
     let model = form.model();
+    let due: Vec<String> = form.due().iter().map(|act| model.act_label(act).to_owned()).collect();
+    let due = (!due.is_empty()).then(|| wording::listed(&due, wording::door::OR));
+    let what = match warned(form, closed) {
+        Some(warned) => warned,
+        None if due.is_some() => What::Due,
+        None => calm(form),
+    };
+    Said { due, what }
+}
+
+/// What is wrong with the act that was seen last.
+fn warned(form: &Form, closed: Option<&TapId>) -> Option<What> {
+    let model = form.model();
     if let Some((of, warning)) = form.warning().filter(|(of, _)| Some(*of) != closed) {
         let first = warning.first.first().and_then(|first| {
             let step = model.step(model.step_number(&first.step)?)?;
@@ -53,24 +75,28 @@ fn said(form: &Form, closed: Option<&TapId>) -> Said {
                 label: pictures::step_label(model, step),
             })
         });
-        return Said::TooEarly { of: of.clone(), first, text: sentence::warning(model, warning) };
+        return Some(What::TooEarly { of: of.clone(), first, text: sentence::warning(model, warning) });
     }
-    if let Some((_, acts)) = form.live().due(model).next() {
-        let labels: Vec<String> = acts.iter().map(|act| model.act_label(act).to_owned()).collect();
-        return Said::Due { acts: wording::listed(&labels, wording::door::OR) };
-    }
-    if let Some((act, why)) = form.forbidden() {
-        return Said::Forbidden { act: model.act_label(act).to_owned(), why };
-    }
+    let (act, why) = form.forbidden()?;
+    Some(What::Forbidden { act: model.act_label(act).to_owned(), why })
+}
+
+/// What is to be said while nothing is wrong.
+fn calm(form: &Form) -> What {
+    let model = form.model();
     if form.folded().on_hold {
-        return Said::Held;
+        return What::Held;
+    }
+    if let Some(short) = form.short() {
+        let text = beside::short(model.act_label(&short.act), short.lasted_ms, short.least);
+        return What::Short { text, ended_by: short.ended_by };
     }
     if let Some(running) = form.running() {
         let label = model.act_label(&running.act).to_owned();
-        return Said::Timing(running, label);
+        return What::Timing(running, label);
     }
     let labels = may_come(form, model);
-    if labels.is_empty() { Said::AllDone } else { Said::MayCome { acts: labels.join(" · ") } }
+    if labels.is_empty() { What::AllDone } else { What::MayCome { acts: labels.join(" · ") } }
 }
 
 fn may_come(form: &Form, model: &Model) -> Vec<String> {
@@ -84,28 +110,61 @@ pub(super) fn banner(door: Door) -> impl IntoView {
         let closed = door.closed.get();
         door.watch.read(|form| said(form, closed.as_ref()))
     });
-    let class = move || match shown.get() {
-        Said::TooEarly { .. } | Said::Forbidden { .. } => "door-banner too-early",
-        Said::Due { .. } => "door-banner due",
-        Said::Held => "door-banner held",
-        Said::Timing(..) | Said::MayCome { .. } | Said::AllDone => "door-banner",
+    let class = move || {
+        shown.with(|said| match said.what {
+            What::TooEarly { .. } | What::Forbidden { .. } => "door-banner too-early",
+            What::Due => "door-banner due",
+            What::Held | What::Short { .. } => "door-banner held",
+            What::Timing(..) | What::MayCome { .. } | What::AllDone => "door-banner",
+        })
     };
     view! {
         <section id="banner" class=class aria-label=words::WORD_NOW>
-            {move || match shown.get() {
-                Said::TooEarly { of, first, text } => too_early(door, of, first, text).into_any(),
-                Said::Forbidden { act, why } => view! {
-                    <div class="banner-text" tabindex="0">
-                        <h2>{words::MUST_NOT_HAPPEN}</h2><p>{words::forbidden(&act, why)}</p>
-                    </div>
-                }.into_any(),
-                Said::Due { acts } => two(words::NEXT_MUST_COME, acts).into_any(),
-                Said::Held => two(words::ON_HOLD, words::ON_HOLD_HINT.to_owned()).into_any(),
-                Said::Timing(running, label) => timing(door, running, label).into_any(),
-                Said::MayCome { acts } => two(wording::door::mark(ActState::MayCome), acts).into_any(),
-                Said::AllDone => two(words::ALL_DONE, words::ALL_DONE_HINT.to_owned()).into_any(),
+            {move || {
+                let Said { due, what } = shown.get();
+                match what {
+                    What::TooEarly { of, first, text } => too_early(door, of, first, text, due).into_any(),
+                    What::Forbidden { act, why } => view! {
+                        <div class="banner-text" tabindex="0">
+                            {due.map(due_first)}
+                            <h2>{words::MUST_NOT_HAPPEN}</h2><p>{words::forbidden(&act, why)}</p>
+                        </div>
+                        {stop(door)}
+                    }.into_any(),
+                    What::Due => two(words::NEXT_MUST_COME, due.unwrap_or_default()).into_any(),
+                    What::Held => two(words::ON_HOLD, words::ON_HOLD_HINT.to_owned()).into_any(),
+                    What::Short { text, ended_by } => short(door, text, ended_by).into_any(),
+                    What::Timing(running, label) => timing(door, running, label).into_any(),
+                    What::MayCome { acts } => two(wording::door::mark(ActState::MayCome), acts).into_any(),
+                    What::AllDone => two(words::ALL_DONE, words::ALL_DONE_HINT.to_owned()).into_any(),
+                }
             }}
         </section>
+    }
+}
+
+/// What must come next, before whatever else is to be said.
+fn due_first(acts: String) -> impl IntoView {
+    view! { <p class="due-first"><strong>{words::NEXT_MUST_COME}": "{acts}</strong></p> }
+}
+
+fn stop(door: Door) -> impl IntoView {
+    view! {
+        <button type="button" class="door-button stop" id="banner-stop"
+            on:click=move |_| door.panel.set(Panel::Stop)>{words::STOP}</button>
+    }
+}
+
+fn short(door: Door, text: String, ended_by: Option<TapId>) -> impl IntoView {
+    let go_on = ended_by.map(|of| {
+        view! {
+            <button type="button" class="door-button" id="timer-goes-on"
+                on:click=move |_| door.tap(Event::Undo { of: of.clone() })>{beside::GOES_ON}</button>
+        }
+    });
+    view! {
+        <div class="banner-text" tabindex="0"><h2>{beside::TOO_SHORT}</h2><p class="banner-acts" id="too-short">{text}</p></div>
+        {go_on}
     }
 }
 
@@ -113,7 +172,13 @@ fn two(what: &'static str, acts: String) -> impl IntoView {
     view! { <div class="banner-text"><h2>{what}</h2><p class="banner-acts">{acts}</p></div> }
 }
 
-fn too_early(door: Door, of: TapId, first: Option<First>, text: String) -> impl IntoView {
+fn too_early(
+    door: Door,
+    of: TapId,
+    first: Option<First>,
+    text: String,
+    due: Option<String>,
+) -> impl IntoView {
     let prompted = of.clone();
     let closing = of.clone();
     let prompt = move |_| {
@@ -137,23 +202,27 @@ fn too_early(door: Door, of: TapId, first: Option<First>, text: String) -> impl 
         }
     });
     view! {
-        <div class="banner-text" tabindex="0"><h2>{words::TOO_EARLY}</h2><p id="too-early">{text}</p></div>
+        <div class="banner-text" tabindex="0">
+            {due.map(due_first)}
+            <h2>{words::TOO_EARLY}</h2><p id="too-early">{text}</p>
+        </div>
         <div class="banner-acts-row">
             <button type="button" class="door-button" id="banner-prompted" on:click=prompt>{words::PROMPTED}</button>
             {about_first}
-            <button type="button" class="door-button stop" id="banner-stop"
-                on:click=move |_| door.panel.set(Panel::Stop)>{words::STOP}</button>
+            {stop(door)}
         </div>
     }
 }
 
 fn timing(door: Door, running: Running, label: String) -> impl IntoView {
+    let shown = ring::ring(door, &running);
     let Running { of, since_ms, least, .. } = running;
-    let said = move || wording::door::timing(&label, door.elapsed.get() - since_ms, least);
+    let left = move || beside::left(door.elapsed.get() - since_ms, least);
     view! {
+        {shown}
         <div class="banner-text">
-            <h2>{words::TIMING}</h2>
-            <p class="banner-acts">{said}</p>
+            <h2>{words::TIMING}": "{label}</h2>
+            <p class="banner-acts" id="timer-left">{left}</p>
         </div>
         <button type="button" class="door-button" id="end-timer"
             on:click=move |_| door.tap(Event::ActEnded { of: of.clone() })>{words::TIMER_END}</button>

@@ -11,7 +11,7 @@ use leptos::prelude::*;
 use super::{
     Door, around,
     form::{Form, Running},
-    is_done, pages,
+    is_done, pages, ring,
 };
 use crate::{
     widgets::mark::ActShape,
@@ -176,25 +176,15 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
         <button type="button" class=class id=format!("act-{}", tile.act) on:click=tap>
             <span class="tile-shape">{move || {
                 let looks = looks.get();
+                if let Some(running) = &looks.running {
+                    return Some(ring::ring(door, running).into_any());
+                }
                 let early = looks.was_early();
-                looks.mark.map(|mark| view! { <ActShape state=mark.state due=mark.due early=early /> })
+                looks.mark.map(|mark| view! { <ActShape state=mark.state due=mark.due early=early /> }.into_any())
             }}</span>
             <span class="tile-state">{under}</span>
             <strong>{label}</strong>
-            {move || looks.get().running.map(|running| timer(door, running))}
         </button>
-    }
-}
-
-/// How much of the least duration has passed.
-fn timer(door: Door, running: Running) -> impl IntoView {
-    let least = i64::from(running.least) * 1000;
-    let passed = move || (door.elapsed.get() - running.since_ms).clamp(0, least);
-    view! {
-        <svg class="tile-timer" viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true">
-            <rect class="timer-rest" width="100" height="8" />
-            <rect class="timer-done" height="8" width=move || (passed() * 100 / least.max(1)).to_string() />
-        </svg>
     }
 }
 

@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 
 use competency::{
     journal::{Event, Folded, TapId, fold},
-    live::{Counts, Live, StepState, Verdict, Warning},
+    live::{Counts, Live, StepState, Verdict, Warning, timing},
     log::{HowEnded, What},
     model::Model,
     procedure::{By, Mode, Step},
@@ -41,6 +41,19 @@ pub(crate) struct Running {
     pub(crate) since_ms: i64,
     /// Its least duration in seconds.
     pub(crate) least: u32,
+}
+
+/// A timed act that was too short.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Short {
+    /// The act.
+    pub(crate) act: String,
+    /// How long it lasted, in ms.
+    pub(crate) lasted_ms: i64,
+    /// Its least duration in seconds.
+    pub(crate) least: u32,
+    /// The line that ended it, where taking that back lets it go on.
+    pub(crate) ended_by: Option<TapId>,
 }
 
 impl Form {
@@ -226,14 +239,77 @@ impl Form {
 
     /// The timed act that has neither been ended nor been followed by another act.
     pub(crate) fn running(&self) -> Option<Running> {
-        let index = self.folded.log.observations.len().checked_sub(1)?;
-        let seen = self.folded.log.observations.get(index)?;
+        let timed = timing::under_way(&self.model, &self.folded.log)?;
+        let (of, act) = self.timed_act(timed.observation)?;
+        Some(Running { of, act, since_ms: timed.since_ms, least: timed.least })
+    }
+
+    /// The timed act that was too short, while it can still be mended.
+    pub(crate) fn short(&self) -> Option<Short> {
+        let timed = timing::too_short(&self.model, &self.folded.log)?;
+        let (of, act) = self.timed_act(timed.observation)?;
+        let taken_back = &self.folded.taken_back;
+        let ended_by = self.opened.lines.iter().rev().find(|line| {
+            matches!(&line.event, Event::ActEnded { of: ended } if *ended == of)
+                && !taken_back.contains(&line.id)
+        });
+        // Once the next act has come it cannot go on; it can only be done again.
+        let ended_by = ended_by.map(|line| line.id.clone()).filter(|_| self.is_last_act(timed.observation));
+        Some(Short { act, lasted_ms: timed.lasted_ms.unwrap_or(0), least: timed.least, ended_by })
+    }
+
+    fn timed_act(&self, observation: usize) -> Option<(TapId, String)> {
+        let seen = self.folded.log.observations.get(observation)?;
         let What::Act(act) = &seen.what else { return None };
-        let since_ms = seen.at_ms?;
-        let procedure = self.model.procedure();
-        let least = procedure.steps.iter().filter_map(|step| procedure.least_seconds(step, act)).max()?;
-        let of = self.folded.tap_of.get(index)?.clone();
-        seen.until_ms.is_none().then(|| Running { of, act: act.clone(), since_ms, least })
+        Some((self.folded.tap_of.get(observation)?.clone(), act.clone()))
+    }
+
+    fn is_last_act(&self, observation: usize) -> bool {
+        let later = self.folded.log.observations.iter().skip(observation + 1);
+        later.filter(|seen| !seen.late).all(|seen| !matches!(seen.what, What::Act(_)))
+    }
+
+    /// Who observes now.
+    pub(crate) fn observer(&self) -> &str {
+        let last = self.folded.hand_overs.last();
+        last.and_then(|over| self.opened.took_over.get(&over.to)).unwrap_or(&self.opened.observer)
+    }
+
+    /// The name of somebody who takes over, by their id.
+    pub(crate) fn name(&mut self, id: String, name: String) {
+        self.opened.took_over.insert(id, name);
+    }
+
+    /// The acts that must come next, where a response is owed.
+    pub(crate) fn due(&self) -> Vec<String> {
+        let mut due = self.live.due(&self.model);
+        due.next().map(|(_, acts)| acts.into_iter().map(str::to_owned).collect()).unwrap_or_default()
+    }
+
+    /// The act that the next step asks for first, and who carries it out: what a key confirms.
+    pub(crate) fn next_act(&self) -> Option<(String, By)> {
+        let due = self.due();
+        if let Some(act) = due.first() {
+            return Some((act.clone(), self.by(act)));
+        }
+        let step = self.next_step()?;
+        Some((step.acts.first()?.clone(), step.by))
+    }
+
+    /// The tap that undo takes back when nothing is chosen, with its event: the latest that waits, else the
+    /// latest that still stands, amendments such as a prompt included.
+    pub(crate) fn undo_target(&self) -> Option<(TapId, Event)> {
+        let can =
+            |event: &Event| !matches!(event, Event::Undo { .. } | Event::Settled | Event::Because { .. });
+        let waits = self.waiting.iter().rev().find(|tap| can(&tap.event));
+        let back = &self.folded.taken_back;
+        let stands = || {
+            let mut lines = self.opened.lines.iter().rev();
+            lines.find(|line| can(&line.event) && !back.contains(&line.id))
+        };
+        waits
+            .map(|tap| (tap.id.clone(), tap.event.clone()))
+            .or_else(|| stands().map(|line| (line.id.clone(), line.event.clone())))
     }
 
     /// The steps that no tap and no answer speaks of, before the score.

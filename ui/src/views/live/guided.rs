@@ -6,12 +6,14 @@ use competency::{
 };
 use leptos::prelude::*;
 
-use super::Door;
-use crate::wording::{self, door::live as words, facility::procedures};
+use super::{Door, Form};
+use crate::wording::{self, beside, door::live as words, facility::procedures};
 
 pub(super) fn next(door: Door) -> impl IntoView {
     let step = Memo::new(move |_| door.watch.read(|form| form.next_step().cloned()));
+    let due = Memo::new(move |_| door.watch.read(Form::due));
     move || match step.get() {
+        _ if due.with(|due| !due.is_empty()) => answer(door, due.get()).into_any(),
         Some(step) => one(door, step).into_any(),
         None => view! {
             <section class="guided" aria-label=words::NEXT_STEP>
@@ -20,6 +22,28 @@ pub(super) fn next(door: Door) -> impl IntoView {
             </section>
         }
         .into_any(),
+    }
+}
+
+/// A response that is owed stands before every step until it is answered.
+fn answer(door: Door, acts: Vec<String>) -> impl IntoView {
+    let confirms = acts.into_iter().map(|act| {
+        let (label, by) = door.watch.peek(|form| (form.model().act_label(&act).to_owned(), form.by(&act)));
+        let id = format!("confirm-{act}");
+        let tapped = move |_| door.tap(Event::Act { act: act.clone(), by });
+        view! {
+            <button type="button" class="guided-confirm" id=id on:click=tapped>
+                <strong>{words::SEEN_DONE}</strong><span>{label}</span>
+            </button>
+        }
+    });
+    view! {
+        <section class="guided owed" aria-label=words::NEXT_MUST_COME>
+            <p class="row guided-head"><strong>{words::READ_ALOUD}</strong></p>
+            <p class="guided-text">{words::NEXT_MUST_COME}</p>
+            <p class="guided-points"></p>
+            <div class="guided-confirms">{confirms.collect_view()}</div>
+        </section>
     }
 }
 
@@ -48,11 +72,16 @@ fn one(door: Door, step: Step) -> impl IntoView {
     let notes = watch.peek(|form| form.model().procedure().facility_notes(&step));
     let points =
         step.look_for.into_iter().chain(notes).map(|point| view! { <li>{point}</li> }).collect_view();
+    let number = watch.peek(|form| {
+        let mut steps = form.steps().map(|(step, _)| &step.id);
+        let at = steps.position(|known| *known == step.id).map_or(0, |at| at + 1);
+        beside::step_of(at, form.progress().1)
+    });
     let id = step.id;
     let not_seen = move |_| door.tap(Event::NotSeen { step: id.clone() });
     view! {
         <section class="guided" aria-label=words::NEXT_STEP>
-            <p class="row guided-head"><span>{words::READ_ALOUD}</span><strong>{step.section}</strong>{who}{critical}</p>
+            <p class="row guided-head"><span>{number}</span><strong>{step.section}</strong><span>{words::READ_ALOUD}</span>{who}{critical}</p>
             <p class="guided-text" id="guided-text">{step.text}</p>
             <ul class="guided-points points">{points}</ul>
             <div class="guided-confirms">

@@ -5,26 +5,26 @@ use leptos::prelude::*;
 
 use super::{Door, Form, Panel};
 use crate::{
-    app::Route,
     widgets::title::title,
-    wording::{self, door, door::live as words},
+    wording::{self, beside, door::live as words},
 };
 
 pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
     let watch = door.watch;
     let (person, about) = watch.peek(|form| {
         let opened = form.opened();
-        let about = format!(
-            "{} · {} · {}",
-            opened.procedure.title,
-            wording::mode(opened.mode),
-            wording::purpose(opened.purpose)
-        );
+        // A second log is for nothing but to be compared.
+        let purpose = match opened.second_of {
+            Some(_) => beside::second::REPLAY.to_owned(),
+            None => wording::purpose(opened.purpose),
+        };
+        let about = format!("{} · {} · {purpose}", opened.procedure.title, wording::mode(opened.mode));
         (opened.person.clone(), about)
     });
+    let observer = move || watch.read(|form| form.observer().to_owned());
     let progress = move || {
         let (done, of) = watch.read(Form::progress);
-        door::steps_done(done, of)
+        beside::where_we_are(done, of)
     };
     let held = move || watch.read(|form| form.folded().on_hold);
     let hold = move |_| {
@@ -39,10 +39,9 @@ pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
     });
     view! {
         <header class="door-head">
-            <a class="door-button" id="leave" href=Route::Home.href() aria-label=words::LEAVE_NAME>{words::LEAVE}</a>
             <div class="door-who">
                 {title(person)}
-                <p>{about}</p>
+                <p>{about}" · "<span id="observes">{observer}</span></p>
             </div>
             <div class="door-time">
                 <p class="door-elapsed" id="elapsed" role="timer" aria-label=words::ELAPSED>
@@ -54,7 +53,10 @@ pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
             <button type="button" class="door-button" id="hold" on:click=hold>
                 {move || if held() { words::RESUME } else { words::HOLD }}
             </button>
-            <button type="button" class="door-button stop" id="stop" aria-expanded=move || {
+            <button type="button" class="door-button" id="more" aria-expanded=move || {
+                (door.panel.get() == Panel::More).to_string()
+            } on:click=move |_| door.panel.set(Panel::More)>{beside::held::MORE}</button>
+            <button type="button" class="door-button stop" id="stop" aria-keyshortcuts="Control+E" aria-expanded=move || {
                 (door.panel.get() == Panel::Stop).to_string()
             } on:click=move |_| door.panel.set(Panel::Stop)>{words::END}</button>
         </header>

@@ -1,9 +1,12 @@
 //! The lines of the log as they are read.
 
-use competency::journal::{Event, Line, TapId};
+use competency::{
+    journal::{Event, Line, TapId},
+    log::What,
+};
 
 use super::form::Form;
-use crate::wording::{self, door};
+use crate::wording::{self, beside, door};
 
 /// One line to show.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
@@ -35,19 +38,21 @@ pub(crate) fn latest(form: &Form) -> Option<Shown> {
     all(form).into_iter().find(|line| line.taken_back.is_none())
 }
 
-/// The tap that undo takes back: the latest one that waits, else the latest line that still stands.
-pub(crate) fn undo_target(form: &Form) -> Option<TapId> {
-    let waits = form.waiting().rev().find(|tap| !matches!(tap.event, Event::Undo { .. }));
-    waits.map(|tap| tap.id.clone()).or_else(|| latest(form).map(|line| line.id))
-}
-
 fn shown(form: &Form, line: &Line) -> Option<Shown> {
     let model = form.model();
     let observation = form.folded().observation_of(&line.id);
-    let act = |act: &str, late: bool| {
+    let act = |first: &str, late: bool| {
         let seen = observation.and_then(|index| form.folded().log.observations.get(index));
+        // It may have been corrected since.
+        let act = match seen.map(|seen| &seen.what) {
+            Some(What::Act(act)) => act.as_str(),
+            Some(What::Contamination(_) | What::Condition(_) | What::NotSeen(_) | What::TeamError(_))
+            | None => first,
+        };
         let (prompted, faults) = seen.map_or((false, 0), |seen| (seen.prompted, seen.faults.len()));
-        door::act_line(model.act_label(act), prompted, faults, late)
+        let notes = form.folded().notes.iter().filter(|note| note.of.as_ref() == Some(&line.id)).count();
+        let said = door::act_line(model.act_label(act), prompted, faults, late);
+        beside::amended(said, seen.and_then(|seen| seen.call), act != first, notes)
     };
     let step = |id: &str| {
         let step = model.step_number(id).and_then(|number| model.step(number));
@@ -63,7 +68,14 @@ fn shown(form: &Form, line: &Line) -> Option<Shown> {
         Event::Contamination { event, .. } => door::contamination_line(&event.site, &event.from),
         Event::NotSeen { step: id } => format!("{}: {}", door::live::NOT_SEEN, step(id)),
         Event::NotDone { step: id } => format!("{}: {}", door::settle::NOT_DONE, step(id)),
+        // A note on a line that is shown is told there.
+        Event::Note { of: Some(of), .. } if line_of(form, of).is_some() => return None,
         Event::Note { text, .. } => text.clone(),
+        Event::TeamError { by, what } => beside::team_error_line(*by, what),
+        Event::HandedOver { to } => {
+            let name = form.opened().took_over.get(to).unwrap_or(to);
+            beside::hand_over::line(name)
+        }
         Event::Hold => door::live::ON_HOLD.to_owned(),
         Event::Resume => door::live::RESUME.to_owned(),
         Event::End { how } => wording::how_ended(*how).to_owned(),
@@ -71,7 +83,12 @@ fn shown(form: &Form, line: &Line) -> Option<Shown> {
         | Event::Prompted { .. }
         | Event::Fault { .. }
         | Event::Called { .. }
-        | Event::Undo { .. } => return None,
+        | Event::Undo { .. }
+        | Event::Corrected { .. }
+        | Event::Settled
+        | Event::Because { .. }
+        | Event::StricterDecision { .. }
+        | Event::Coaching { .. } => return None,
     };
     Some(Shown {
         id: line.id.clone(),
@@ -80,6 +97,10 @@ fn shown(form: &Form, line: &Line) -> Option<Shown> {
         too_early: observation.is_some_and(|index| form.was_too_early(index)),
         taken_back: undo_of(form, &line.id),
     })
+}
+
+fn line_of<'a>(form: &'a Form, id: &str) -> Option<&'a Line> {
+    form.opened().lines.iter().find(|line| line.id == id)
 }
 
 /// The undo that took a line back and stands itself.

@@ -2,26 +2,34 @@
 
 mod around;
 mod banner;
+mod beside;
 mod board;
+mod body;
 mod form;
 mod guided;
 mod header;
+mod held;
+mod keys;
 mod lines;
+mod lock;
 mod pages;
 mod panels;
+mod ring;
 mod side;
 mod watch;
 
 pub(crate) use form::{Form, is_done};
+pub(crate) use held::Held;
 pub(crate) use lines::{Shown, all as all_lines};
 pub(crate) use watch::Watch;
 
-use competency::journal::TapId;
+use competency::journal::{Event, TapId};
 use contract::OpenDemonstration;
-use leptos::prelude::*;
+use leptos::{prelude::*, task::spawn_local};
 
 use crate::{
     app::Route,
+    call::call,
     page,
     widgets::loaded::{ask, loaded},
     wording::door::live as words,
@@ -33,12 +41,28 @@ enum Panel {
     /// The last line and the log.
     #[default]
     Log,
+    /// Everything about the chosen line.
+    Line,
+    /// A note.
+    Notes,
+    /// The act of the chosen line was another one.
+    Correct,
     /// The technique faults of a line.
     Faults,
     /// A contamination event.
     Contamination,
+    /// What to do after a contamination event.
+    Exposure,
     /// How it ends.
     Stop,
+    /// What is rare.
+    More,
+    /// The team's own error.
+    TeamError,
+    /// Another observer takes over.
+    HandOver,
+    /// How the form is held and read.
+    Held,
 }
 
 /// What the parts of the form share.
@@ -54,23 +78,24 @@ struct Door {
     elapsed: RwSignal<i64>,
     /// In guided mode, the whole board is shown instead of the next step.
     all_acts: RwSignal<bool>,
+    /// Nothing can be tapped, so that the screen can be wiped.
+    locked: RwSignal<bool>,
+    /// How this device is held and read.
+    held: Held,
 }
 
 impl Door {
     /// One tap. Whatever was open closes: the observer has moved on.
-    fn tap(self, event: competency::journal::Event) {
+    fn tap(self, event: Event) {
+        let exposed = matches!(event, Event::Contamination { .. });
         self.watch.tap(event);
-        self.panel.set(Panel::Log);
+        self.panel.set(if exposed { Panel::Exposure } else { Panel::Log });
         self.chosen.set(None);
     }
 
-    /// The line that amendments go to: the chosen one, else the latest.
+    /// The latest line, which amendments go to.
     fn line(self) -> Option<Shown> {
-        let chosen = self.chosen.get();
-        self.watch.read(|form| match chosen.as_deref() {
-            Some(id) => lines::line(form, id),
-            None => lines::latest(form),
-        })
+        self.watch.read(lines::latest)
     }
 }
 
@@ -118,7 +143,12 @@ fn form(watch: Watch) -> impl IntoView {
         closed: RwSignal::new(None),
         elapsed: RwSignal::new(0),
         all_acts: RwSignal::new(false),
+        locked: RwSignal::new(false),
+        held: Held::here(),
     };
+    let flows = flowing(door);
+    keys::listen(door);
+    came_back(watch);
     let tick = move || door.elapsed.set(watch.peek(|form| form.elapsed(page::now_ms())));
     tick();
     // It fails only where the page has no timers.
@@ -131,9 +161,7 @@ fn form(watch: Watch) -> impl IntoView {
     let over = Memo::new(move |_| watch.read(|form| form.folded().ended || form.opened().sealed));
     Effect::new(move |_| {
         if over.get() {
-            let (id, open) =
-                watch.peek(|form| (form.opened().demonstration.clone(), !form.unanswered().is_empty()));
-            if open { Route::Settle(id).go_instead() } else { Route::Review(id).go_instead() }
+            go_on(watch);
         }
     });
     let guided = watch.peek(Form::is_guided);
@@ -143,18 +171,77 @@ fn form(watch: Watch) -> impl IntoView {
         (main, around::around(door, step_alone))
     };
     view! {
-        <div class="door">
+        <div class="door" class:left=move || door.held.left.get() class:flows=flows
+            class:figure=move || door.panel.get() == Panel::Contamination inert=move || door.locked.get()>
             {header::header(door, guided)}
             {banner::banner(door)}
             <div class="door-acts">{acts}</div>
             <aside class="door-side" aria-label=words::LOG>
                 {move || match door.panel.get() {
                     Panel::Log => side::side(door).into_any(),
+                    Panel::Line => beside::line(door).into_any(),
                     Panel::Faults => panels::faults(door).into_any(),
+                    Panel::Notes => beside::notes(door).into_any(),
+                    Panel::Correct => beside::correction(door).into_any(),
                     Panel::Contamination => panels::contamination(door).into_any(),
+                    Panel::Exposure => panels::exposure(door).into_any(),
                     Panel::Stop => panels::stop(door).into_any(),
+                    Panel::More => beside::more(door).into_any(),
+                    Panel::TeamError => beside::team_error(door).into_any(),
+                    Panel::HandOver => beside::handing_over(door).into_any(),
+                    Panel::Held => held::settings(door).into_any(),
                 }}
             </aside>
         </div>
+        {move || door.locked.get().then(|| lock::lock(door))}
     }
+}
+
+/// It has ended: on to the steps without a tap, or to the review where everything has its answer. A second
+/// log leads back to the review of what it is of.
+fn go_on(watch: Watch) {
+    let (id, second_of, open, answered) = watch.peek(|form| {
+        let opened = form.opened();
+        let answered = opened.sealed || form.folded().settled;
+        (opened.demonstration.clone(), opened.second_of.clone(), !form.unanswered().is_empty(), answered)
+    });
+    if let Some(first) = second_of {
+        Route::Review(first).go_instead();
+    } else if open {
+        Route::Settle(id).go_instead();
+    } else {
+        if !answered {
+            watch.tap(Event::Settled);
+        }
+        Route::Review(id).go_instead();
+    }
+}
+
+/// Whether the form is laid one thing below another and scrolls as a page: where the text is large or the
+/// window small, fixed places would leave no room for what is in them.
+fn flowing(door: Door) -> Signal<bool> {
+    /// The least window, in CSS pixels, in which everything has its place.
+    const LEAST: (f64, f64) = (760.0, 640.0);
+    let room = || page::width() >= LEAST.0 && page::height() >= LEAST.1;
+    let roomy = RwSignal::new(room());
+    let listening = window_event_listener(leptos::ev::resize, move |_| roomy.set(room()));
+    on_cleanup(move || listening.remove());
+    Signal::derive(move || door.held.text.get() >= 150 || !roomy.get())
+}
+
+/// A window that was in the background asks again how long the demonstration has run: the page's own clock
+/// may have slept.
+fn came_back(watch: Watch) {
+    let listening = window_event_listener(leptos::ev::visibilitychange, move |_| {
+        let id = watch.peek(|form| (form.waiting().len() == 0).then(|| form.opened().demonstration.clone()));
+        if let (true, Some(demonstration)) = (page::is_shown(), id) {
+            spawn_local(async move {
+                // Where it does not answer, the next tap brings its time.
+                if let Ok(opened) = call(OpenDemonstration { demonstration }).await {
+                    watch.open_again(opened);
+                }
+            });
+        }
+    });
+    on_cleanup(move || listening.remove());
 }

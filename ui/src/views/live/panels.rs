@@ -8,13 +8,13 @@ use competency::{
 };
 use leptos::prelude::*;
 
-use super::{Door, Form, Panel};
+use super::{Door, Form, Panel, body};
 use crate::{
     page,
-    wording::{self, door::live as words},
+    wording::{self, beside::exposure as cautions, door::live as words},
 };
 
-fn panel(door: Door, heading: &'static str, inside: impl IntoView) -> impl IntoView {
+pub(super) fn panel(door: Door, heading: impl IntoView, inside: impl IntoView) -> impl IntoView {
     let back = move |_| {
         door.panel.set(Panel::Log);
         door.chosen.set(None);
@@ -23,9 +23,11 @@ fn panel(door: Door, heading: &'static str, inside: impl IntoView) -> impl IntoV
     Effect::new(move |_| page::focus("panel-title"));
     view! {
         <section class="door-panel" aria-labelledby="panel-title">
-            <h2 id="panel-title" tabindex="-1">{heading}</h2>
+            <div class="panel-head">
+                <h2 id="panel-title" tabindex="-1">{heading}</h2>
+                <button type="button" class="door-button" id="panel-back" on:click=back>{words::BACK}</button>
+            </div>
             <div class="panel-choices">{inside}</div>
-            <button type="button" class="door-button" id="panel-back" on:click=back>{words::BACK}</button>
         </section>
     }
 }
@@ -33,11 +35,17 @@ fn panel(door: Door, heading: &'static str, inside: impl IntoView) -> impl IntoV
 /// The technique faults of the chosen line's act.
 pub(super) fn faults(door: Door) -> impl IntoView {
     let of = door.chosen.get_untracked().unwrap_or_default();
-    let known = door.watch.peek(|form| faults_of(form, &of));
-    let none = known.is_empty().then(|| view! { <p>{words::NO_FAULTS}</p> });
+    let none = door.watch.peek(|form| faults_of(form, &of).is_empty());
+    let none = none.then(|| view! { <p>{words::NO_FAULTS}</p> });
+    panel(door, words::FAULT, view! { {none}{fault_choices(door, &of)} })
+}
+
+/// A choice for each technique fault of a line's act.
+pub(super) fn fault_choices(door: Door, of: &str) -> impl IntoView + use<> {
+    let known = door.watch.peek(|form| faults_of(form, of));
     let each = known.into_iter().map(|fault| {
         let TechniqueFault { code, text, contaminates } = fault;
-        let (of, id) = (of.clone(), format!("fault-{code}"));
+        let (of, id) = (of.to_owned(), format!("fault-{code}"));
         view! {
             <button type="button" class="door-button wide" id=id
                 on:click=move |_| door.tap(Event::Fault { of: of.clone(), code: code.clone() })>
@@ -45,7 +53,7 @@ pub(super) fn faults(door: Door) -> impl IntoView {
             </button>
         }
     });
-    panel(door, words::FAULT, view! { {none}{each.collect_view()} })
+    each.collect_view()
 }
 
 fn faults_of(form: &Form, line: &str) -> Vec<TechniqueFault> {
@@ -84,9 +92,8 @@ pub(super) fn contamination(door: Door) -> impl IntoView {
     };
     let inside = move || match (site.get(), from.get()) {
         (None, _) => {
-            let each =
-                words::SITES.map(|name| choice(name.to_owned(), move || site.set(Some(name.to_owned()))));
-            view! { <p class="panel-ask">{words::WHERE}</p>{each.into_iter().collect_view()} }.into_any()
+            let chosen = Callback::new(move |name: &'static str| site.set(Some(name.to_owned())));
+            body::body(chosen).into_any()
         }
         (Some(_), None) => {
             let each = sources.clone().into_iter().map(|name| {
@@ -103,11 +110,34 @@ pub(super) fn contamination(door: Door) -> impl IntoView {
             view! { <p class="panel-ask">{words::NOTICED}</p>{each.collect_view()} }.into_any()
         }
     };
-    panel(door, words::CONTAMINATION, inside)
+    let heading =
+        move || if site.get().is_none() { words::CONTAMINATION_WHERE } else { words::CONTAMINATION };
+    panel(door, heading, inside)
 }
 
-fn choice(name: String, chosen: impl Fn() + 'static) -> impl IntoView {
+pub(super) fn choice(name: String, chosen: impl Fn() + 'static) -> impl IntoView {
     view! { <button type="button" class="door-button" on:click=move |_| chosen()>{name}</button> }
+}
+
+/// After a contamination event: what must come next, and the usual cautions. Any tap closes it.
+pub(super) fn exposure(door: Door) -> impl IntoView {
+    let due = move || {
+        door.watch.read(|form| {
+            let labels: Vec<String> =
+                form.due().iter().map(|act| form.model().act_label(act).to_owned()).collect();
+            (!labels.is_empty()).then(|| cautions::then(&wording::listed(&labels, wording::door::OR)))
+        })
+    };
+    let inside = view! {
+        <div class="exposure wide" id="exposure">
+            <p><strong>{cautions::STOP}</strong></p>
+            {move || due().map(|due| view! { <p><strong>{due}</strong></p> })}
+            <p>{cautions::SKIN}</p>
+            <p>{cautions::EYES}</p>
+            <p>{cautions::PLAN}" "{cautions::OCCUPATIONAL}</p>
+        </div>
+    };
+    panel(door, cautions::TITLE, inside)
 }
 
 /// How the demonstration ends.

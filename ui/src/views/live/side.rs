@@ -3,8 +3,13 @@
 use competency::{journal::Event, log::Call};
 use leptos::prelude::*;
 
-use super::{Door, Form, Panel, Shown, lines, watch::is_act};
-use crate::wording::{self, door, door::live as words};
+use super::{Door, Form, Panel, Shown, keys, lines, watch::is_act};
+use crate::wording::{
+    self,
+    beside::{correct, note, undone as undone_words},
+    door,
+    door::live as words,
+};
 
 pub(super) fn side(door: Door) -> impl IntoView {
     view! {
@@ -18,7 +23,6 @@ pub(super) fn side(door: Door) -> impl IntoView {
 
 fn last(door: Door) -> impl IntoView {
     let line = Memo::new(move |_| door.line());
-    let heading = move || if door.chosen.get().is_some() { words::CHOSEN } else { words::LAST };
     let guided = door.watch.peek(Form::is_guided);
     let about_act = move || {
         let id = line.get().map(|line| line.id)?;
@@ -29,43 +33,62 @@ fn last(door: Door) -> impl IntoView {
             door.tap(if guided { Event::Called { of, call: Call::Before } } else { Event::Prompted { of } });
         }
     };
-    let undo = move |_| {
-        let chosen = door.chosen.get_untracked();
-        let target = door.watch.peek(|form| chosen.or_else(|| lines::undo_target(form)));
-        let target = target.map(|target| {
-            // A line that is taken back comes back by taking its undo back.
-            door.watch
-                .peek(|form| lines::line(form, &target).and_then(|line| line.taken_back))
-                .unwrap_or(target)
-        });
-        if let Some(of) = target {
-            door.tap(Event::Undo { of });
-        }
-    };
-    let undo_word = move || {
-        let back = line.get().is_some_and(|line| line.taken_back.is_some());
-        if back { words::BRING_BACK } else { words::UNDO }
+    let undoes =
+        Memo::new(move |_| door.watch.read(|form| form.undo_target().map(|(_, event)| undone(&event))));
+    // What is amended must not change under the panel when another line comes.
+    let open = move |panel: Panel| {
+        door.chosen.set(untrack(about_act));
+        door.panel.set(panel);
     };
     view! {
-        <section class="door-last" aria-label=heading>
-            <h2>{heading}</h2>
+        <section class="door-last" aria-label=words::LAST>
+            <h2>{words::LAST}</h2>
             {move || match line.get() {
                 Some(line) => shown_line(&line).into_any(),
                 None => view! { <p class="last-line">{words::NOTHING_YET}". "{words::FIRST_TAP}</p> }.into_any(),
             }}
             <div class="last-acts">
-                <button type="button" class="door-button" id="undo" disabled=move || line.get().is_none()
-                    on:click=undo>{undo_word}</button>
+                <button type="button" class="door-button" id="undo" aria-keyshortcuts="Control+Z"
+                    disabled=move || undoes.get().is_none() on:click=move |_| keys::undo(door)>
+                    <span>{words::UNDO}</span><span class="under">{move || undoes.get()}</span></button>
                 <button type="button" class="door-button" id="prompted" disabled=move || about_act().is_none()
                     on:click=prompt>{if guided { words::BEFORE_CALL } else { words::PROMPTED }}</button>
                 <button type="button" class="door-button" id="faults" disabled=move || about_act().is_none()
-                    aria-expanded="false" on:click=move |_| {
-                        // What is amended must not change under the panel when another line comes.
-                        door.chosen.set(untrack(about_act));
-                        door.panel.set(Panel::Faults);
-                    }>{words::FAULT}</button>
+                    aria-expanded="false" on:click=move |_| open(Panel::Faults)>{words::FAULT}</button>
+                <button type="button" class="door-button" id="note" aria-expanded="false"
+                    on:click=move |_| open(Panel::Notes)>{note::NAME}</button>
+                <button type="button" class="door-button" id="correct" disabled=move || about_act().is_none()
+                    aria-expanded="false" on:click=move |_| open(Panel::Correct)>{correct::NAME}</button>
             </div>
         </section>
+    }
+}
+
+/// What an undo takes back, in a word or two.
+fn undone(event: &Event) -> &'static str {
+    match event {
+        Event::Prompted { .. } => undone_words::PROMPT,
+        Event::Fault { .. } => undone_words::FAULT,
+        Event::Called { .. } => undone_words::CALL,
+        Event::Note { .. } => undone_words::NOTE,
+        Event::ActEnded { .. } => undone_words::TIMER,
+        Event::Corrected { .. } => undone_words::CORRECTION,
+        Event::Act { .. }
+        | Event::LateAct { .. }
+        | Event::Condition { .. }
+        | Event::Contamination { .. }
+        | Event::NotSeen { .. }
+        | Event::NotDone { .. }
+        | Event::TeamError { .. }
+        | Event::HandedOver { .. }
+        | Event::Undo { .. }
+        | Event::Hold
+        | Event::Resume
+        | Event::End { .. }
+        | Event::Settled
+        | Event::Because { .. }
+        | Event::StricterDecision { .. }
+        | Event::Coaching { .. } => undone_words::LINE,
     }
 }
 
@@ -127,18 +150,13 @@ fn log(door: Door) -> impl IntoView {
 
 fn log_line(door: Door, line: Shown) -> impl IntoView {
     let Shown { id, at_ms, text, too_early, taken_back } = line;
-    let chosen = {
-        let id = id.clone();
-        move || door.chosen.with(|chosen| chosen.as_ref() == Some(&id))
+    let choose = move |_| {
+        door.chosen.set(Some(id.clone()));
+        door.panel.set(Panel::Line);
     };
-    let pressed = chosen.clone();
     view! {
         <li>
-            <button type="button" class="log-line" class:chosen=chosen class:taken-back=taken_back.is_some()
-                aria-pressed=move || pressed().to_string()
-                on:click=move |_| door.chosen.update(|chosen| {
-                    *chosen = if chosen.as_ref() == Some(&id) { None } else { Some(id.clone()) };
-                })>
+            <button type="button" class="log-line" class:taken-back=taken_back.is_some() on:click=choose>
                 <span class="number">{wording::clock(at_ms)}</span>
                 <span class="log-text">{text}</span>
                 {too_early.then(|| view! { <span class="tag">{words::TOO_EARLY}</span> })}

@@ -40,6 +40,23 @@ impl Watch {
         self.form.set(Some(Form::new(opened, page::now_ms())));
     }
 
+    /// Takes up what the shell knows of the demonstration that is open, unless taps have been made meanwhile.
+    pub(crate) fn open_again(self, opened: OpenedDemonstration) {
+        let same = self.peek(|form| {
+            form.waiting().len() == 0
+                && form.opened().demonstration == opened.demonstration
+                && form.opened().lines.len() <= opened.lines.len()
+        });
+        if same {
+            self.open(opened);
+        }
+    }
+
+    /// Keeps the name of somebody who takes over.
+    pub(crate) fn name(self, id: String, name: String) {
+        self.change(|form| form.name(id, name));
+    }
+
     /// The demonstration of which taps still wait, so that what is here knows more than the shell.
     pub(crate) fn unsaved(self) -> Option<String> {
         self.form.with_untracked(|form| {

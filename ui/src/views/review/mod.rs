@@ -1,6 +1,8 @@
 //! What the score says: outcome and count, findings with their witnesses, the order picture, every step.
 
+mod decision;
 mod findings;
+mod second;
 
 use competency::{
     journal::fold,
@@ -32,12 +34,12 @@ pub(crate) fn review(id: String) -> impl IntoView {
     view! {
         <div class="stack wide">
             {title(words::TITLE)}
-            {loaded(asked, |review| page(&review).into_any())}
+            {loaded(asked, move |review| page(&review, Callback::new(move |()| asked.refetch())).into_any())}
         </div>
     }
 }
 
-fn page(review: &Review) -> impl IntoView + use<> {
+fn page(review: &Review, again: Callback<()>) -> impl IntoView + use<> {
     let demonstration = &review.demonstration;
     let model = Model::new(demonstration.procedure.clone());
     let about = format!(
@@ -48,6 +50,15 @@ fn page(review: &Review) -> impl IntoView + use<> {
         wording::purpose(demonstration.purpose)
     );
     let picture = pictures::order_picture(&model, &review.log, &review.report, 760.0);
+    let times = pictures::time_line(&model, &review.log, &review.report, 760.0);
+    let times = times.map(|times| {
+        view! {
+            <section class="card stack" aria-labelledby="times-title">
+                <h2 id="times-title">{wording::outcome::TIMES}</h2>
+                <div class="picture-frame" inner_html=times></div>
+            </section>
+        }
+    });
     view! {
         <p class="lead">{about}</p>
         {review.kept_as.clone().map(|title| view! { <p class="note" id="kept-as">{words::kept_as(&title)}</p> })}
@@ -60,19 +71,22 @@ fn page(review: &Review) -> impl IntoView + use<> {
             <h2 id="order-title">{wording::outcome::ORDER}</h2>
             <div class="picture-frame" inner_html=picture></div>
         </section>
+        {times}
         {late(review, &model)}
         <section class="stack" aria-labelledby="steps-title">
             <h2 id="steps-title">{words::STEPS}</h2>
             {steps(review, &model)}
         </section>
         <p class="note small">{CAUTIONS.join(" ")}</p>
+        {decision::decision(review, again)}
+        {second::second(review)}
         {actions(review)}
     }
 }
 
 fn verdict(review: &Review, model: &Model) -> impl IntoView + use<> {
     let report = &review.report;
-    let class = match report.outcome {
+    let class = match review.outcome {
         Outcome::Competent => "verdict good",
         Outcome::NotYetCompetent => "verdict danger",
         Outcome::NotAssessed => "verdict",
@@ -90,8 +104,8 @@ fn verdict(review: &Review, model: &Model) -> impl IntoView + use<> {
         .then(|| view! { <p class="note danger"><strong>{words::EXPOSURE}</strong></p> });
     view! {
         {exposure}
-        <section class=class aria-label=wording::outcome(report.outcome)>
-            <p class="verdict-word" id="outcome">{wording::outcome(report.outcome)}</p>
+        <section class=class aria-label=wording::outcome(review.outcome)>
+            <p class="verdict-word" id="outcome">{wording::outcome(review.outcome)}</p>
             <p class="verdict-count" id="headline">{sentence::headline(report)}</p>
             <p>{sentence::outcome_reason(model, &review.log, report)}</p>
             {ended}
@@ -106,7 +120,7 @@ fn late(review: &Review, model: &Model) -> impl IntoView + use<> {
     let acts: Vec<_> = entered
         .filter_map(|observation| match &observation.what {
             What::Act(act) => Some(view! { <li>{model.act_label(act).to_owned()}</li> }),
-            What::Contamination(_) | What::Condition(_) | What::NotSeen(_) => None,
+            What::Contamination(_) | What::Condition(_) | What::NotSeen(_) | What::TeamError(_) => None,
         })
         .collect();
     let demonstration = &review.demonstration;

@@ -1,4 +1,7 @@
-//! Before the score: each step without a tap is answered done, not done or not seen.
+//! Before the score: each step without a tap is answered done, not done or not seen. Once everything had its
+//! answer, a change needs a reason.
+
+mod answering;
 
 use competency::{
     journal::{Event, TapId},
@@ -6,6 +9,8 @@ use competency::{
     procedure::Step,
 };
 use leptos::prelude::*;
+
+use answering::Answering;
 
 use crate::{
     app::Route,
@@ -37,6 +42,12 @@ fn questions(watch: Watch) -> impl IntoView {
         }
         .into_any();
     }
+    let answering = Answering::new(watch);
+    let to_review = move |_| {
+        if !watch.peek(|form| form.folded().settled || form.opened().sealed) {
+            watch.tap(Event::Settled);
+        }
+    };
     let open = Memo::new(move |_| watch.read(open_questions));
     let answered = Memo::new(move |_| watch.read(answers));
     let said = move || match open.get().len() {
@@ -48,23 +59,24 @@ fn questions(watch: Watch) -> impl IntoView {
         {move || watch.read(|form| form.trouble().cloned()).map(|fault| {
             fault_note(fault, Callback::new(move |()| watch.send()))
         })}
+        {answering.reason()}
         <ol class="stack">
             <For each=move || open.get() key=|question| question.step.id.clone() let:question>
-                {one(watch, question)}
+                {one(answering, question)}
             </For>
         </ol>
         {move || (!answered.get().is_empty()).then(|| view! {
             <section class="stack tight" aria-labelledby="answered">
                 <h2 id="answered">{words::ANSWERED}</h2>
                 <ul class="lines">
-                    {answered.get().into_iter().map(|line| taken(watch, line)).collect_view()}
+                    {answered.get().into_iter().map(|line| taken(answering, line)).collect_view()}
                 </ul>
             </section>
         })}
         <div class="row">
             {move || if open.with(Vec::is_empty) {
                 let review = Route::Review(id.clone()).href();
-                view! { <a class="button primary large" id="to-review" href=review>{words::TO_REVIEW}</a> }.into_any()
+                view! { <a class="button primary large" id="to-review" href=review on:click=to_review>{words::TO_REVIEW}</a> }.into_any()
             } else {
                 view! { <p class="quiet-text">{words::ANSWER_FIRST}</p> }.into_any()
             }}
@@ -95,7 +107,7 @@ fn open_questions(form: &Form) -> Vec<Question> {
         .zip(&log.tap_of)
         .filter_map(|(seen, tap)| match &seen.what {
             What::Act(act) => Some((tap.clone(), words::before(form.model().act_label(act), seen.at_ms))),
-            What::Contamination(_) | What::Condition(_) | What::NotSeen(_) => None,
+            What::Contamination(_) | What::Condition(_) | What::NotSeen(_) | What::TeamError(_) => None,
         })
         .collect();
     let question = |step: &Step| Question {
@@ -106,7 +118,8 @@ fn open_questions(form: &Form) -> Vec<Question> {
     form.unanswered().into_iter().map(question).collect()
 }
 
-fn one(watch: Watch, question: Question) -> impl IntoView {
+fn one(answering: Answering, question: Question) -> impl IntoView {
+    let watch = answering.watch;
     let Question { step, proper, places } = question;
     // Nothing is chosen beforehand: an answer that undoes a finding must be given, not left standing.
     let place = RwSignal::new(places.is_empty().then_some(None::<TapId>));
@@ -129,7 +142,7 @@ fn one(watch: Watch, question: Question) -> impl IntoView {
         let word = if several { format!("{}: {label}", words::DONE) } else { words::DONE.to_owned() };
         let tap = move |_| {
             if let Some(before) = place.get_untracked() {
-                watch.tap(Event::LateAct { act: act.clone(), by, before });
+                answering.tap(Event::LateAct { act: act.clone(), by, before });
             } else {
                 asked.set(true);
                 page::focus(&place_field);
@@ -174,10 +187,10 @@ fn one(watch: Watch, question: Question) -> impl IntoView {
                 <div class="row">
                     {done}
                     <button type="button" class="button" id=format!("not-done-{}", step.id) on:click=move |_| {
-                        watch.tap(Event::NotDone { step: not_done.clone() });
+                        answering.tap(Event::NotDone { step: not_done.clone() });
                     }>{words::NOT_DONE}</button>
                     <button type="button" class="button" id=format!("not-seen-{}", step.id) on:click=move |_| {
-                        watch.tap(Event::NotSeen { step: not_seen.clone() });
+                        answering.tap(Event::NotSeen { step: not_seen.clone() });
                     }>{words::NOT_SEEN}</button>
                 </div>
             </fieldset>
@@ -196,7 +209,7 @@ fn answers(form: &Form) -> Vec<Shown> {
     all_lines(form).into_iter().filter(|line| line.taken_back.is_none() && answer(&line.id)).collect()
 }
 
-fn taken(watch: Watch, line: Shown) -> impl IntoView {
+fn taken(answering: Answering, line: Shown) -> impl IntoView {
     let Shown { id, text, .. } = line;
     let name = format!("{}: {text}", wording::door::live::UNDO);
     view! {
@@ -204,7 +217,7 @@ fn taken(watch: Watch, line: Shown) -> impl IntoView {
             <span>{text}</span>
             <span class="aside">
                 <button type="button" class="button plain" aria-label=name
-                    on:click=move |_| { watch.tap(Event::Undo { of: id.clone() }); }>{wording::door::live::UNDO}</button>
+                    on:click=move |_| answering.tap(Event::Undo { of: id.clone() })>{wording::door::live::UNDO}</button>
             </span>
         </li>
     }

@@ -116,6 +116,7 @@ impl Choices {
             mode: self.mode.get_untracked()?,
             conditions: self.worn.get_untracked().into_iter().collect(),
             paper_form: untrack(|| self.form_date()).ok()?,
+            second_of: None,
         })
     }
 

@@ -128,7 +128,7 @@ fn told(model: &Model, log: &Log) -> AnyView {
                 known.map_or_else(|| id.clone(), |condition| condition.text.clone())
             }
             // Nothing else is tapped here.
-            What::NotSeen(_) | What::Contamination(_) => String::new(),
+            What::NotSeen(_) | What::Contamination(_) | What::TeamError(_) => String::new(),
         };
         let warning = verdict.warning().map(|warning| sentence::warning(model, warning));
         let at = observation.at_ms.map(wording::clock).unwrap_or_default();

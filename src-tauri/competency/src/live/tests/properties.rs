@@ -32,6 +32,7 @@ fn taps(seed: u64) -> (Model, Vec<Line>) {
             What::Condition(condition) => Event::Condition { condition },
             What::NotSeen(step) => Event::NotSeen { step },
             What::Contamination(event) => Event::Contamination { event, ago_ms: 0 },
+            What::TeamError(what) => Event::TeamError { by: By::Observer, what },
         };
         tap(&mut chance, event);
     }

@@ -49,7 +49,7 @@ fn trace<'a>(procedure: &'a Procedure, log: &'a Log) -> Vec<(&'a str, bool)> {
             What::Contamination(_) => {
                 owed.push(procedure.contamination_response.iter().map(Vec::as_slice).collect());
             }
-            What::NotSeen(_) => {}
+            What::NotSeen(_) | What::TeamError(_) => {}
         }
     }
     trace

@@ -28,8 +28,10 @@ fn opened() -> OpenedDemonstration {
         begun: "2026-11-25T10:02:03+01:00".into(),
         elapsed_ms: 5_000,
         lines: Vec::new(),
+        took_over: std::collections::BTreeMap::new(),
         paper_form: None,
         sealed: false,
+        second_of: None,
     }
 }
 
