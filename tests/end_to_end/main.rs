@@ -5,6 +5,7 @@
 )]
 
 mod accessibility;
+mod evidence;
 mod journey;
 mod records;
 mod survival;

@@ -23,6 +23,7 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../migrations/0001-begin.sql"),
     include_str!("../migrations/0002-drafts-and-forms.sql"),
     include_str!("../migrations/0003-wrong-pins.sql"),
+    include_str!("../migrations/0004-second-signatures.sql"),
 ];
 
 /// Marks the file as a ledger: `DOOR` in ASCII. The first migration writes it.

@@ -4,6 +4,7 @@
 //! Matches are exhaustive, so that a new variant cannot go unworded.
 
 pub(crate) mod door;
+pub(crate) mod evidence;
 pub(crate) mod facility;
 pub(crate) mod outcome;
 pub(crate) mod standing;

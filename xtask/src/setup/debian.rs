@@ -19,6 +19,7 @@ const TEST: &[&str] = &[
     "poppler-utils",
     "python3-venv",
     "qpdf",
+    "strace",
     "webkit2gtk-driver",
     "xauth",
     "xvfb",
