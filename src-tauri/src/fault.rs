@@ -74,6 +74,37 @@ pub(crate) fn sealing_fault(error: SealingError) -> Fault {
     Fault::new(next, sentence(&error.to_string(), what_to_do))
 }
 
+/// What could not be backed up or restored. Nothing is half done after it.
+pub(crate) fn backup_fault(error: BackupError) -> Fault {
+    let (next, what_to_do) = match &error {
+        // It is not of the backup alone, and is told like everywhere else.
+        BackupError::Ledger(LedgerError::Full { .. }) => {
+            (Next::MakeRoom, "make room on the device, then try again")
+        }
+        BackupError::Ledger(_) => {
+            (Next::AskForHelp, "nothing was changed; show this to whoever looks after this device")
+        }
+        BackupError::AlreadyThere(_) => (Next::MendInput, "nothing was written"),
+        BackupError::NotEmpty(_) => (Next::MendInput, "name another folder with --data"),
+        BackupError::Record(_) => (Next::AskForHelp, "show what it says to whoever looks after this device"),
+        BackupError::NotABackup(_) => (Next::MendInput, "choose the file that was saved as a backup"),
+        BackupError::Newer { .. } => (Next::AskForHelp, "install the newer version, then restore it"),
+        BackupError::Damaged { .. } | BackupError::Flawed(_) => {
+            (Next::AskForHelp, "nothing was restored; use an earlier backup, and keep this one as it is")
+        }
+        BackupError::Archive { .. } => (Next::TryAgain, "make room on the device, then try again"),
+    };
+    Fault::new(next, sentence(&error.to_string(), what_to_do))
+}
+
+/// The key to sign with is not here.
+pub(crate) fn no_key_here() -> Fault {
+    Fault::new(
+        Next::AskForHelp,
+        "The signing key is not on this device, or it was taken away; appoint the observer here, or sign on the device where they were appointed.",
+    )
+}
+
 /// What could not be drawn.
 pub(crate) fn paper_fault(error: PaperError) -> Fault {
     Fault::new(

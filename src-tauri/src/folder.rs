@@ -33,6 +33,11 @@ impl Folder {
         self.root.join("records")
     }
 
+    /// Files of the records folder that no entry refers to.
+    pub(crate) fn set_aside(&self) -> PathBuf {
+        self.root.join("set-aside")
+    }
+
     /// Rosters and calendars saved from the window.
     pub(crate) fn exports(&self) -> PathBuf {
         self.root.join("exports")
@@ -49,6 +54,36 @@ impl Folder {
         paths.find(free).unwrap_or_else(|| self.exports().join(name))
     }
 
+    /// Where an export of this name may be written that no file bears yet.
+    pub(crate) fn unused_export(&self, name: &str) -> PathBuf {
+        let (stem, ending) = name.rsplit_once('.').unwrap_or((name, ""));
+        let numbered = (2_u32..).map(|n| format!("{stem}-{n}.{ending}"));
+        let mut paths =
+            std::iter::once(name.to_owned()).chain(numbered).map(|name| self.exports().join(name));
+        paths.find(|path| !path.exists()).unwrap_or_else(|| self.exports().join(name))
+    }
+
+    /// Puts a ledger with its records, finished and closed in a folder inside this one, into the place of the
+    /// ledger here, which is closed and has no facility. The ledger's own file goes last: until then the
+    /// folder is as it was, but for files in the records folder that nobody refers to.
+    pub(crate) fn take_over(&self, part: &Path) -> io::Result<()> {
+        fs::create_dir_all(self.records())?;
+        for record in fs::read_dir(part.join("records"))? {
+            let record = record?;
+            fs::rename(record.path(), self.records().join(record.file_name()))?;
+        }
+        sync_folder(&self.records())?;
+        for beside in ["ledger.sqlite-wal", "ledger.sqlite-shm"] {
+            match fs::remove_file(self.root.join(beside)) {
+                Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
+                Ok(()) | Err(_) => {}
+            }
+        }
+        fs::rename(part.join("ledger.sqlite"), self.root.join("ledger.sqlite"))?;
+        sync_folder(&self.root)?;
+        fs::remove_dir_all(part)
+    }
+
     /// Makes the folder, private to this user where the system can.
     pub(crate) fn make(&self) -> io::Result<()> {
         for folder in [self.root.clone(), self.records(), self.exports()] {
@@ -56,6 +91,11 @@ impl Folder {
             only_this_user(&folder, 0o700)?;
         }
         Ok(())
+    }
+
+    /// The same secret for whoever only reads; none is made.
+    pub(crate) fn known_device_secret(&self) -> io::Result<[u8; 32]> {
+        self.device_secret(|| Err(io::Error::from(io::ErrorKind::NotFound)))
     }
 
     /// The secret that ties an observer's key to this device, made by `fresh` when there is none yet.

@@ -4,6 +4,7 @@
 //! commands, the command line and the demo; a command unpacks a request, makes one call and answers.
 
 mod chance;
+mod checking;
 #[cfg(desktop)]
 pub mod cli;
 mod clock;
@@ -13,6 +14,7 @@ mod demo;
 pub mod desk;
 mod fault;
 mod folder;
+mod judging;
 mod saved;
 mod window;
 

@@ -75,3 +75,8 @@ fn reminder(required: &Required, valid_until: NaiveDate) -> Reminder {
 fn unwritable(error: ExportError) -> Fault {
     Fault::new(Next::AskForHelp, format!("The file could not be made: {error}; nothing was saved."))
 }
+
+/// A history as CSV.
+pub(crate) fn history_csv(history: &contract::History) -> Result<Vec<u8>, Fault> {
+    export::history_csv(history).map_err(unwritable)
+}

@@ -3,6 +3,7 @@
 
 mod bad_input;
 mod demo;
+mod keeping;
 
 use std::{
     path::Path,

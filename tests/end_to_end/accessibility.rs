@@ -60,6 +60,18 @@ async fn no_view_breaks_a_rule_of_accessibility() {
     window.tap("#to-history").await;
     window.see("#records").await;
     found.look(&window, "history").await;
+    window.tap("[id^='right-']").await;
+    window.see("#right-go").await;
+    found.look(&window, "putting a record right").await;
+    window.tap("#nav-people").await;
+    for part in ["#take-away", "#roll-open", "#join-open"] {
+        window.tap(part).await;
+    }
+    window.see("#away-go").await;
+    found.look(&window, "who signs, and the authority").await;
+    window.tap("#nav-verify").await;
+    window.see("#record-file").await;
+    found.look(&window, "checking a record").await;
 
     window.tap("#nav-roster").await;
     window.see("#roster").await;

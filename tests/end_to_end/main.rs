@@ -6,6 +6,7 @@
 
 mod accessibility;
 mod door;
+mod evidence;
 mod journey;
 mod keyboard;
 mod paced;

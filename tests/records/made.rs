@@ -49,7 +49,11 @@ pub(crate) fn signer(authority: &Authority) -> Signer {
     let certificate = authority
         .certify(&key, "Όλγα Παπαδοπούλου", "person-77", yesterday, Seed::new([3; 32]))
         .expect("a certificate");
-    Signer::new(key, certificate, authority.certificate().clone()).expect("a signer")
+    // A facility has a list from its first day on; as long as nobody left, it names nothing.
+    let list = authority.revoke(&[], 1, yesterday).expect("a list");
+    Signer::new(key, certificate, authority.certificate().clone())
+        .and_then(|signer| signer.with_revocations(list))
+        .expect("a signer")
 }
 
 pub(crate) fn record() -> Record {

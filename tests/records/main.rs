@@ -7,5 +7,6 @@
 
 mod made;
 mod outside;
+mod second;
 mod sound;
 mod tampered;

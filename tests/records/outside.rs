@@ -94,6 +94,16 @@ impl Desk {
         path
     }
 
+    /// Puts a file on the disk; answers where it is, and where the authority's certificate is.
+    pub(crate) fn placed(&self, pdf: &[u8]) -> (PathBuf, PathBuf) {
+        (self.put(pdf), self.path("authority.pem"))
+    }
+
+    /// The store of certificates in which `pdfsig` looks.
+    pub(crate) fn store(&self) -> PathBuf {
+        self.path("store")
+    }
+
     pub(crate) fn pdfsig(&self, pdf: &[u8]) -> Pdfsig {
         let path = self.put(pdf);
         let output = run("pdfsig", &["-nssdir", text(&self.path("store")), text(&path)]);

@@ -1,5 +1,7 @@
 use lopdf::{Document, IncrementalDocument, Object, dictionary};
-use sealing::{Check, Standing, verify};
+use sealing::{Check, Revoked, Standing, WhyRevoked, verify, verify_with};
+use serde_json::json;
+use suite::python;
 
 use crate::{
     made::{Made, authority, made, sign_record, signer},
@@ -146,12 +148,54 @@ fn the_certificate_of_another_facility_is_found() {
     assert!(pyhanko.intact && !pyhanko.trusted && !pyhanko.bottom_line, "{pyhanko:?}");
 }
 
+/// The record was signed before; a verifier that is handed the list sees which certificate holds no longer.
+#[test]
+fn a_certificate_that_was_revoked_is_found_by_us_and_by_pyhanko() {
+    let made = made();
+    let facility = authority("Hilltop Hospital", 1);
+    let at = made.record.ended.to_utc() - chrono::TimeDelta::hours(1);
+    let certificate = made.signer.certificate().clone();
+    let list = facility
+        .revoke(&[Revoked { certificate, at, why: WhyRevoked::KeyInOtherHands }], 2, at)
+        .expect("a list");
+    let verdict = verify_with(&made.pdf, std::slice::from_ref(&made.authority), std::slice::from_ref(&list));
+    assert!(verdict.failed(Check::NotRevoked), "{}", verdict.sentence());
+    let desk = Desk::new(&made.authority);
+    let (pdf, authority) = desk.placed(&made.pdf);
+    let crl = pdf.with_extension("crl");
+    std::fs::write(&crl, list.der()).expect("the list is written");
+    let said: String = python::ask(REVOKED, &json!({ "pdf": pdf, "authority": authority, "crl": crl }));
+    assert!(said.contains("revoked"), "pyhanko says: {said}");
+}
+
+const REVOKED: &str = r"
+import json, sys
+from asn1crypto import crl
+from pyhanko.keys import load_cert_from_pemder
+from pyhanko.pdf_utils.reader import PdfFileReader
+from pyhanko.sign.validation import validate_pdf_signature
+from pyhanko_certvalidator import ValidationContext
+question = json.load(sys.stdin)
+with open(question['crl'], 'rb') as file:
+    listed = crl.CertificateList.load(file.read())
+context = ValidationContext(trust_roots=[load_cert_from_pemder(question['authority'])], allow_fetching=False,
+    crls=[listed], revocation_mode='hard-fail')
+with open(question['pdf'], 'rb') as file:
+    status = validate_pdf_signature(PdfFileReader(file).embedded_signatures[0], context)
+print(json.dumps('revoked' if status.revoked else status.summary()))
+";
+
 #[test]
 fn sampled_bytes_are_found_by_all() {
     let made = made();
     let desk = Desk::new(&made.authority);
-    // Every byte is tried in `sealing`; here a few, spread over the file, in the eyes of the others.
-    for at in (0..made.pdf.len()).step_by(made.pdf.len() / 12 + 1) {
+    // Every byte is tried in `sealing`; here a few, spread over the file, in the eyes of the others. They do not
+    // look at the padding of the signature block, which no signature covers; we do.
+    let block = place(&made.pdf, b"/Contents<") + 10;
+    let end = block + place(made.pdf.get(block..).expect("the rest"), b">");
+    let padding = end - 80..end;
+    let sampled = (0..made.pdf.len()).step_by(made.pdf.len() / 12 + 1);
+    for at in sampled.filter(|at| !padding.contains(at)) {
         let pdf = flipped(&made.pdf, at);
         let verdict = verify(&pdf, std::slice::from_ref(&made.authority));
         assert_eq!(verdict.standing(), Standing::Broken, "byte {at}");

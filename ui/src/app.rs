@@ -1,7 +1,8 @@
 //! The frame around every view, and the only place that knows the routes.
 //!
 //! Ids that tests hold on to, all stable:
-//! - every view: `h1#title`; navigation `#nav-today`, `#nav-start`, `#nav-roster`, `#nav-people`, `#nav-procedures`.
+//! - every view: `h1#title`; navigation `#nav-today`, `#nav-start`, `#nav-roster`, `#nav-people`, `#nav-procedures`,
+//!   `#nav-verify`.
 //! - first start: `#facility-name`, `#facility-unit`, `#observer-name`, `#observer-number`, `#observer-role`,
 //!   `#observer-evidence`, `#passphrase`, `#pin`, `#pin-again`, `#create`.
 //! - people: `#search`, `#new-name`, `#new-number`, `#new-unit`, `#new-role`, `#add`, `#appoint-<person>`,
@@ -19,8 +20,14 @@
 //! - review: `#outcome`, `#headline`, `#findings`, `#decision-why`, `#decide-stricter`, `#decided`, `#coaching`,
 //!   `#again-by`, `#keep-plan`, `#second`, `#begin-second`, `#to-sign`; sign: `#sign-pin`, `#remark`, `#seal`, `#sealed`,
 //!   `#open-record`, `#to-history`.
-//! - roster: `#roster-unit`, `#roster-as-of`, `#roster`, `#save-roster`; history: `#standings`, `#records`,
-//!   `#record-<record>`.
+//! - roster: `#roster-unit`, `#roster-as-of`, `#roster`, `#save-roster`; history: `#history-as-of`, `#save-pdf`,
+//!   `#save-csv`, `#standings`, `#records`, `#record-<record>`, `#right-<entry>`, then `#right-void`, `#right-date`,
+//!   `#right-note`, `#right-day`, `#right-text`, `#right-reason`, `#right-author`, `#right-pin`, `#right-go`.
+//! - a record that is checked: `#record-file`, `#trust-file`, `#verdict`, `#reliable`, `#reasons`.
+//! - who signs: `#observers`, `#take-away`, `#from-<person>`, `#why-left`, `#why-other-hands`, `#away-reason`,
+//!   `#away-passphrase`, `#away-go`; the authority: `#recovery-passphrase`, `#recovery`, `#recovery-remove`, `#trust`,
+//!   `#roll-old`, `#roll-new`, `#roll-again`, `#roll-reason`, `#roll`, `#join-file`, `#join-passphrase`, `#join`.
+//! - backup: `#back-up`; at the first start `#backup-file`, `#join-request`, `#restored`.
 //! - procedures: `#procedures`, `#retired`, `#drafts`, `#bring-file`; one: `#next-version`, `#copy`, `#save-file`, `#save-form`,
 //!   `#compare-<version>`, `#comparison`, `#retire-why`, `#retire-passphrase`, `#retire-go`.
 //! - workbench: `#part-<part>`, `#keeping`, `#refused`, `#step-<step>`, `#add-step`, `#step-editor`, `#before-<step>`,
@@ -65,6 +72,8 @@ pub(crate) enum Route {
     Procedure(String),
     /// A draft of a procedure.
     Workbench(String),
+    /// Whether a record that somebody brought can be relied on.
+    Verify,
 }
 
 impl Route {
@@ -86,6 +95,7 @@ impl Route {
             ("procedures", None) => Route::Procedures,
             ("procedures", Some(id)) => Route::Procedure(id),
             ("workbench", Some(id)) => Route::Workbench(id),
+            ("verify", None) => Route::Verify,
             (_, _) => Route::Home,
         }
     }
@@ -107,6 +117,7 @@ impl Route {
             Route::Procedures => "#/procedures".to_owned(),
             Route::Procedure(id) => format!("#/procedures/{id}"),
             Route::Workbench(draft) => format!("#/workbench/{draft}"),
+            Route::Verify => "#/verify".to_owned(),
         }
     }
 
@@ -130,7 +141,8 @@ impl Route {
             | Route::History(_)
             | Route::Procedures
             | Route::Procedure(_)
-            | Route::Workbench(_) => false,
+            | Route::Workbench(_)
+            | Route::Verify => false,
         }
     }
 
@@ -149,6 +161,7 @@ impl Route {
             Route::Procedures => views::procedures::Procedures().into_any(),
             Route::Procedure(id) => views::procedures::one::procedure(id).into_any(),
             Route::Workbench(draft) => views::workbench::workbench(draft).into_any(),
+            Route::Verify => views::verify::VerifyView().into_any(),
         }
     }
 }
@@ -194,6 +207,7 @@ fn Navigation(route: Memo<Route>) -> impl IntoView {
         (Route::Roster, "nav-roster", wording::standing::roster::TITLE),
         (Route::People, "nav-people", wording::facility::people::TITLE),
         (Route::Procedures, "nav-procedures", wording::facility::procedures::TITLE),
+        (Route::Verify, "nav-verify", wording::evidence::verify::TITLE),
     ];
     let links = places.map(|(place, id, name)| {
         let href = place.href();
@@ -239,6 +253,7 @@ mod tests {
             Route::Procedures,
             Route::Procedure(id()),
             Route::Workbench(id()),
+            Route::Verify,
         ] {
             assert_eq!(Route::read(&route.href()), route, "{}", route.href());
         }

@@ -29,6 +29,16 @@ pub(crate) fn chosen_file(event: &web_sys::Event) -> Option<web_sys::File> {
     field.files()?.get(0)
 }
 
+/// The file that was dropped, where one was.
+pub(crate) fn dropped_file(event: &web_sys::DragEvent) -> Option<web_sys::File> {
+    event.data_transfer()?.files()?.get(0)
+}
+
+/// The bytes of a buffer that the browser gave.
+pub(crate) fn bytes_of(buffer: &wasm_bindgen::JsValue) -> Vec<u8> {
+    js_sys::Uint8Array::new(buffer).to_vec()
+}
+
 /// The text of a file; bytes that are no UTF-8 become a mark that no procedure file has.
 pub(crate) async fn text_of(file: &web_sys::File) -> Option<String> {
     wasm_bindgen_futures::JsFuture::from(file.text()).await.ok()?.as_string()

@@ -5,6 +5,7 @@
 
 mod demonstration;
 mod drafts;
+mod evidence;
 mod facility;
 mod fault;
 mod people;
@@ -13,6 +14,7 @@ mod standing;
 
 pub use demonstration::*;
 pub use drafts::*;
+pub use evidence::*;
 pub use facility::*;
 pub use fault::{Fault, Next};
 pub use people::*;
@@ -69,4 +71,19 @@ commands! {
     ShowRecord => "show_record" -> Shown;
     SaveRoster => "save_roster" -> Shown;
     SaveReminders => "save_reminders" -> Shown;
+    SaveHistory => "save_history" -> Shown;
+    Countersign => "countersign" -> Countersigned;
+    CheckRecord => "check_record" -> CheckedRecord;
+    CorrectRecord => "correct_record" -> History;
+    RevokeSigning => "revoke_signing" -> RevokedSigning;
+    BackUp => "back_up" -> BackedUp;
+    BringBackup => "bring_backup" -> Brought;
+    RestoreBackup => "restore_backup" -> RestoredBackup;
+    SaveRecoverySheet => "save_recovery_sheet" -> Shown;
+    RemoveRecoverySheet => "remove_recovery_sheet" -> Removed;
+    SaveTrustPage => "save_trust_page" -> Shown;
+    RollAuthorityOver => "roll_authority_over" -> SavedAuthority;
+    MakeJoinRequest => "make_join_request" -> Shown;
+    AnswerJoinRequest => "answer_join_request" -> Shown;
+    ListObservers => "list_observers" -> Vec<ObserverLine>;
 }

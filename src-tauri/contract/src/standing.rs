@@ -72,6 +72,8 @@ pub struct History {
     pub person: Person,
     /// As of this date.
     pub as_of: NaiveDate,
+    /// The facility's name.
+    pub facility: String,
     /// How they stand with each procedure required of them or demonstrated by them.
     pub standings: Vec<(RosterColumn, Standing)>,
     /// Every sealed demonstration, latest first.
@@ -83,7 +85,9 @@ pub struct History {
 pub struct HistoryLine {
     /// Names the record.
     pub record: String,
-    /// The civil date it was carried out.
+    /// Id of the entry that seals it, to put it right by.
+    pub entry: String,
+    /// The civil date it was carried out, as it counts now.
     pub on: NaiveDate,
     /// Title of the procedure.
     pub procedure: String,
@@ -93,8 +97,24 @@ pub struct HistoryLine {
     pub purpose: Purpose,
     /// Guided or assessed.
     pub mode: Mode,
+    /// SHA-256 of the procedure's canonical JSON, hexadecimal.
+    pub procedure_hash: String,
     /// Name of the observer.
     pub observer: String,
+    /// Id of the observer.
+    pub observer_id: String,
+    /// Whether the observer was current or appointed on that day, and why, in one sentence.
+    pub observer_then: (bool, String),
+    /// Every observation as it was logged: the time, and what was seen.
+    pub observations: Vec<(String, String)>,
+    /// Whether it counts: it was not voided, and its signer's certificate was accepted.
+    pub counts: bool,
+    /// What was put right since, in the order it was said.
+    pub amendments: Vec<Amendment>,
+    /// Two corrections give different dates; the one that grants the least counts until one is voided.
+    pub disputed: bool,
+    /// The second signature: whether the person declined, and the day; `None` where there is none yet.
+    pub second: Option<(bool, NaiveDate)>,
     /// The outcome.
     pub outcome: Outcome,
     /// Steps as they should be.
@@ -103,12 +123,64 @@ pub struct HistoryLine {
     pub steps_counted: u32,
     /// What was found, as severity and sentence.
     pub findings: Vec<(Severity, String)>,
-    /// Valid through this date; `None` where it granted nothing.
+    /// Valid through this date, as it counts now; `None` where it granted nothing.
     pub valid_until: Option<NaiveDate>,
     /// The day on which a later attempt ended it, where one did.
     pub ended_on: Option<NaiveDate>,
     /// SHA-256 of the signed PDF, hexadecimal.
     pub digest: String,
+}
+
+/// What was said about a record afterwards.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Amendment {
+    /// Id of its entry.
+    pub entry: String,
+    /// The day it was said.
+    pub on: NaiveDate,
+    /// Who said it; empty where nobody identified themselves.
+    pub by: String,
+    /// What.
+    pub what: Amended,
+    /// Why.
+    pub reason: String,
+    /// Whether it counts: a correction may be voided itself.
+    pub counts: bool,
+}
+
+/// What is put right.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Amended {
+    /// It does not count any more.
+    Voided,
+    /// It was carried out on this date, and holds through that one.
+    Date(NaiveDate, Option<NaiveDate>),
+    /// Anything else, in words.
+    Note(String),
+    /// It was sealed after its signer's certificate was revoked, so it is not accepted.
+    NotAccepted,
+}
+
+/// Saves a person's history in the folder of exports.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct SaveHistory {
+    /// The person's id.
+    pub person: String,
+    /// As of this date; today where it is `None`.
+    pub as_of: Option<NaiveDate>,
+    /// In which form.
+    pub form: HistoryForm,
+}
+
+/// The forms of a saved history.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum HistoryForm {
+    /// A table, one line an observation.
+    Csv,
+    /// One PDF that this device seals, with the signed records attached.
+    Pdf,
 }
 
 /// Shows a record's PDF in the device's own reader.

@@ -92,6 +92,8 @@ kinds! {
     CertificateIssued = "certificate-issued", version 1;
     /// A certificate holds no longer.
     CertificateRevoked = "certificate-revoked", version 1;
+    /// The facility's authority has another key and certificate.
+    AuthorityRolledOver = "authority-rolled-over", version 1;
     /// A procedure is in force in a version.
     ProcedurePublished = "procedure-published", version 2;
     /// A procedure is no longer in force, in any version so far.
@@ -104,6 +106,8 @@ kinds! {
     RecordVoided = "record-voided", version 1;
     /// A sealed demonstration or an accepted evidence says something wrong, and what is right.
     RecordCorrected = "record-corrected", version 1;
+    /// The person observed has seen a record, or declined to sign it.
+    RecordCountersigned = "record-countersigned", version 1;
     /// What the facility chose where the rules leave it the choice.
     FacilityRulesSet = "facility-rules-set", version 1;
     /// A person may not be sent in for now.
@@ -206,11 +210,11 @@ pub struct ObserverAppointed {
     pub until: Option<NaiveDate>,
 }
 
-/// A person holds a certificate to sign with.
+/// A person holds a certificate to sign with, or a device does for what it seals without anybody's PIN.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct CertificateIssued {
-    /// The person.
+    /// The person; for a device, its name in the entries.
     pub person: PersonId,
     /// The certificate, as PEM text.
     pub certificate: String,
@@ -240,6 +244,21 @@ pub struct CertificateRevoked {
     pub last_accepted: BTreeMap<Uuid, Seen>,
     /// The revocation list that the authority signed, as PEM text; new records carry it.
     pub list: String,
+}
+
+/// The facility's authority has another key and certificate: the one before ran out, or its passphrase is lost
+/// or known to others. Whoever trusts records of the facility must trust the new certificate as well.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct AuthorityRolledOver {
+    /// The certificate before, as PEM text; records that were signed under it stay as good as they were.
+    pub before: String,
+    /// The certificate from now on, as PEM text.
+    pub certificate: String,
+    /// SHA-256 of it (DER).
+    pub fingerprint: Digest,
+    /// Why.
+    pub reason: String,
 }
 
 /// A procedure is in force in a version.
@@ -302,6 +321,7 @@ impl Body {
             Body::OutsideEvidenceAccepted(body) => Some(&body.person),
             Body::RecordVoided(body) => Some(&body.person),
             Body::RecordCorrected(body) => Some(&body.person),
+            Body::RecordCountersigned(body) => Some(&body.person),
             Body::PersonSuspended(body) => Some(&body.person),
             Body::SuspensionLifted(body) => Some(&body.person),
             Body::LeaveStated(body) => Some(&body.person),
@@ -313,6 +333,7 @@ impl Body {
             | Body::RequirementSet(_)
             // It may touch whoever its holder observed, so it belongs to everyone's facts.
             | Body::CertificateRevoked(_)
+            | Body::AuthorityRolledOver(_)
             | Body::ProcedurePublished(_)
             | Body::ProcedureRetired(_)
             | Body::FacilityRulesSet(_)

@@ -73,6 +73,8 @@ pub struct Author {
 pub enum ActingAs {
     /// The observer of a demonstration.
     Observer,
+    /// The person observed.
+    Observed,
     /// Whoever keeps people, units and requirements.
     Manager,
     /// Whoever writes the procedures.

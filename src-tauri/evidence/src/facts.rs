@@ -23,10 +23,11 @@ use uuid::Uuid;
 pub use amended::Dates;
 
 use crate::{
-    Author, Body, CertificateIssued, CertificateRevoked, Correction, DemonstrationSealed, Digest, Entry,
-    FacilityCreated, FacilityRulesSet, FitTested, LeaveStated, MedicallyEvaluated, ObserverAppointed,
-    OutsideEvidenceAccepted, PersonId, PersonSuspended, Place, ProcedureId, ProcedurePublished,
-    ProcedureRetired, RequirementSet, RevalidationAsked, SuspensionLifted, UnitId,
+    Author, AuthorityRolledOver, Body, CertificateIssued, CertificateRevoked, Correction, DemonstrationId,
+    DemonstrationSealed, Digest, Entry, FacilityCreated, FacilityRulesSet, FitTested, LeaveStated,
+    MedicallyEvaluated, ObserverAppointed, OutsideEvidenceAccepted, PersonId, PersonSuspended, Place,
+    ProcedureId, ProcedurePublished, ProcedureRetired, RecordCountersigned, RequirementSet,
+    RevalidationAsked, SuspensionLifted, UnitId,
 };
 
 /// What a set of entries says. Two dates are kept apart: when a thing was true (a civil date in the
@@ -51,8 +52,12 @@ pub struct Facts {
     /// What was corrected, by the id of the entry that says something wrong, in the order of the entries.
     /// Conflicting ones all stand; see [`Facts::disputed`].
     pub corrected: BTreeMap<Uuid, Vec<Corrected>>,
+    /// Second signatures, by the demonstration; the first one there was counts.
+    pub countersigned: BTreeMap<DemonstrationId, Stated<RecordCountersigned>>,
     /// Certificates that hold no longer, in the order of the entries; each carries the authority's list.
     pub revoked: Vec<CertificateRevoked>,
+    /// How the authority was rolled over, in the order of the entries.
+    pub rolled_over: Vec<AuthorityRolledOver>,
     /// What the facility chose, in the order of the entries; the latest that has begun holds.
     pub rules: Vec<FacilityRulesSet>,
     /// Where something must be shown again early, with the entry that says so.
@@ -229,6 +234,7 @@ impl Facts {
                 self.people.entry(body.person.clone()).or_default().certificates.push(*body);
             }
             Body::CertificateRevoked(body) => self.revoked.push(*body),
+            Body::AuthorityRolledOver(body) => self.rolled_over.push(*body),
             Body::ProcedurePublished(published) => self
                 .procedures
                 .entry(published.procedure.id.clone())
@@ -268,6 +274,11 @@ impl Facts {
                 at: entry.wall,
                 known_on,
             }),
+            Body::RecordCountersigned(body) => {
+                let demonstration = body.demonstration.clone();
+                let stated = Stated { entry: id, what: *body, author: entry.author, at, known_on };
+                self.countersigned.entry(demonstration).or_insert(stated);
+            }
             Body::FacilityRulesSet(body) => self.rules.push(*body),
             Body::PersonSuspended(body) => {
                 let suspensions = &mut self.people.entry(body.person.clone()).or_default().suspensions;

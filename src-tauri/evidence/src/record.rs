@@ -1,9 +1,10 @@
-use chrono::{DateTime, FixedOffset, NaiveDate};
+use chrono::{DateTime, FixedOffset, NaiveDate, TimeDelta};
 use competency::{
     journal::{Folded, Line, decided, fold},
-    log::Log,
-    procedure::{Mode, Procedure},
+    log::{Log, Observation, What},
+    procedure::{By, Mode, Procedure},
     report::{Outcome, Report},
+    sentence,
     validity::Purpose,
 };
 use serde::{Deserialize, Serialize};
@@ -103,6 +104,64 @@ impl Record {
     pub fn read(bytes: &[u8]) -> Result<Record, EvidenceError> {
         crate::entry::known_format(bytes, RECORD_FORMAT)?;
         read_strictly(bytes, "record")
+    }
+
+    /// Wall clock of an observation, `10:02:03`; says so where it was entered afterwards.
+    pub fn time_of(&self, observation: &Observation) -> String {
+        match observation.at_ms.and_then(TimeDelta::try_milliseconds) {
+            Some(after) if !observation.late => {
+                self.begun.checked_add_signed(after).map(|at| at.format("%H:%M:%S").to_string())
+            }
+            Some(_) | None if self.log.transcribed => Some("on paper".to_owned()),
+            Some(_) | None => None,
+        }
+        .unwrap_or_else(|| "late entry".to_owned())
+    }
+
+    /// The label of an act, which may stand for several.
+    pub fn act<'a>(&'a self, act: &'a str) -> &'a str {
+        let combined = self.procedure.combined_acts.get(act).map(|combined| &combined.label);
+        self.procedure.acts.get(act).or(combined).map_or(act, String::as_str)
+    }
+
+    /// What an observation is of, as the observer saw it.
+    pub fn label_of(&self, observation: &Observation) -> String {
+        match &observation.what {
+            What::Act(act) => self.act(act).to_owned(),
+            What::Contamination(event) => format!("Contamination: {} from {}", event.site, event.from),
+            What::Condition(id) => {
+                let condition = self.procedure.conditions.iter().find(|condition| condition.id == *id);
+                condition.map_or(id, |condition| &condition.text).clone()
+            }
+            What::NotSeen(step) => {
+                let found = self.procedure.steps.iter().find(|one| one.id == *step);
+                format!("Not seen: {}", found.map_or(step, |step| &step.text))
+            }
+            What::TeamError(what) => format!("The {}’s own error: {what}", sentence::by(observation.by)),
+        }
+    }
+
+    /// An observation with everything that was noted with it, for whoever reads it line by line.
+    pub fn told(&self, observation: &Observation) -> String {
+        let mut told = self.label_of(observation);
+        if let (Some(from), Some(until)) = (observation.at_ms, observation.until_ms) {
+            told.push_str(&format!(", {} s", until.saturating_sub(from) / 1000));
+        }
+        match observation.by {
+            By::Wearer => {}
+            By::Assistant | By::Observer => {
+                told.push_str(&format!(", by the {}", sentence::by(observation.by)))
+            }
+        }
+        if observation.prompted {
+            told.push_str(", prompted");
+        }
+        let faults = self.procedure.steps.iter().flat_map(|step| &step.technique_faults);
+        for code in &observation.faults {
+            let fault = faults.clone().find(|fault| fault.code == *code);
+            told.push_str(&format!("; fault: {}", fault.map_or(code, |fault| &fault.text)));
+        }
+        told
     }
 }
 

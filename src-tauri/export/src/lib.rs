@@ -7,6 +7,7 @@
 mod calendar;
 mod error;
 mod folding;
+mod history;
 mod invitations;
 pub mod people;
 mod reminders;
@@ -16,6 +17,7 @@ mod table;
 
 pub use calendar::{Calendar, reminders_ics};
 pub use error::ExportError;
+pub use history::{amended, history_csv};
 pub use invitations::{Invitation, Invitations, invitations_csv, invitations_ics};
 pub use reminders::{Reminder, Reminders, reminders_csv};
 pub use roster::{roster_csv, roster_json};

@@ -116,6 +116,32 @@ impl Reader {
                 flaws.push(Flaw::Record { demonstration: record.demonstration.clone(), what });
             }
         }
+        let mut second = facts.countersigned.clone();
+        for filed in self.countersigned()? {
+            let entry = second.remove(&filed.demonstration);
+            let what = match entry {
+                None => Some("no entry names its second signature"),
+                Some(entry) if entry.entry != filed.entry || entry.what.pdf != filed.pdf => {
+                    Some("its second signature is not the one its entry names")
+                }
+                Some(_) => match fs::read(self.records_folder().join(&filed.file)) {
+                    Err(_) => Some("its PDF with the second signature is not there"),
+                    Ok(pdf) if digest(&pdf) != filed.pdf => {
+                        Some("its PDF with the second signature was changed")
+                    }
+                    Ok(_) => None,
+                },
+            };
+            if let Some(what) = what {
+                flaws.push(Flaw::Record { demonstration: filed.demonstration, what });
+            }
+        }
+        flaws.extend(
+            second.into_keys().map(|demonstration| Flaw::Record {
+                demonstration,
+                what: "its second signature is not filed",
+            }),
+        );
         flaws.extend(sealed.values().map(|attempt| Flaw::Record {
             demonstration: attempt.sealed.demonstration.clone(),
             what: "it is not filed",

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use evidence::{
     Author, Body, DemonstrationSealed, Draft, ENTRY_FORMAT, Entry, FacilityCreated, Hlc, PersonAdded,
-    PersonId, Place, Seen, UnitId, digest, name_digest,
+    PersonId, Place, RecordCountersigned, Seen, UnitId, digest, name_digest,
 };
 use rusqlite::{Connection, OptionalExtension, Transaction, named_params};
 use uuid::Uuid;
@@ -216,6 +216,39 @@ impl Ledger {
                 return Err(LedgerError::PlaceTaken);
             }
             records::file(transaction, &sealed.demonstration, written.entry, record)?;
+            Ok(written)
+        })
+    }
+}
+
+impl Ledger {
+    /// Files a record with its second signature: its entry and where the file lies, in one transaction. The
+    /// signed PDF is in the records folder already, under the name `file`.
+    ///
+    /// # Errors
+    /// [`LedgerError::NotBegun`] where the demonstration has no record, [`LedgerError::AlreadySealed`] where it
+    /// has a second signature, and as [`Ledger::write`]. After an error nothing was written.
+    pub fn countersign(
+        &self,
+        author: Author,
+        countersigned: &RecordCountersigned,
+        file: &str,
+        stamp: &mut Stamp<'_>,
+    ) -> Result<Written, LedgerError> {
+        let deed = Deed::new(author, countersigned.clone());
+        self.transact("file a second signature", |transaction| {
+            let facility = facility_of(transaction)?.ok_or(LedgerError::NoFacility)?;
+            let begun =
+                journal::begun(transaction, &countersigned.demonstration)?.ok_or(LedgerError::NotBegun)?;
+            if !begun.sealed {
+                return Err(LedgerError::NotBegun);
+            }
+            if begun.begin.person != countersigned.person {
+                return Err(LedgerError::Disagree("person"));
+            }
+            let written = write(transaction, facility, &deed, stamp)?;
+            let demonstration = &countersigned.demonstration;
+            records::countersign(transaction, demonstration, written.entry, file, countersigned.pdf)?;
             Ok(written)
         })
     }

@@ -67,4 +67,4 @@ pub use names::{Found, Name};
 pub use open::{Installation, Ledger, records_folder};
 pub use pins::PinState;
 pub use reader::Reader;
-pub use records::{FiledRecord, NewRecord};
+pub use records::{Countersigned, FiledRecord, NewRecord};

@@ -23,6 +23,7 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../migrations/0001-begin.sql"),
     include_str!("../migrations/0002-drafts-and-forms.sql"),
     include_str!("../migrations/0003-wrong-pins.sql"),
+    include_str!("../migrations/0004-second-signatures.sql"),
     include_str!("../migrations/0006-second-logs.sql"),
 ];
 

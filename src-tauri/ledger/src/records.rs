@@ -38,6 +38,19 @@ pub struct FiledRecord {
     pub json: Vec<u8>,
 }
 
+/// A record with its second signature, filed beside the first.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Countersigned {
+    /// The demonstration; it names the record.
+    pub demonstration: DemonstrationId,
+    /// Id of the entry that says so.
+    pub entry: Uuid,
+    /// Name of the file in the records folder.
+    pub file: String,
+    /// SHA-256 of the file.
+    pub pdf: Digest,
+}
+
 impl Reader {
     /// The filed record of a demonstration.
     pub fn record(&self, demonstration: &str) -> Result<Option<FiledRecord>, LedgerError> {
@@ -61,7 +74,31 @@ impl Reader {
         Ok(records)
     }
 
-    /// The file of every filed record with its digest, in the order of filing, without the data.
+    /// Every record with a second signature.
+    pub fn countersigned(&self) -> Result<Vec<Countersigned>, LedgerError> {
+        let doing = "list second signatures";
+        let connection = self.reading();
+        let mut statement =
+            connection.prepare_cached(include_str!("../sql/record/countersigned.sql")).doing(doing)?;
+        let mut rows = statement.query([]).doing(doing)?;
+        let mut all = Vec::new();
+        while let Some(row) = rows.next().doing(doing)? {
+            all.push(Countersigned {
+                demonstration: column(row, "demonstration")?,
+                entry: word(row, "entry")?,
+                file: column(row, "file")?,
+                pdf: word(row, "pdf")?,
+            });
+        }
+        Ok(all)
+    }
+
+    /// The second signature of a record, where there is one.
+    pub fn countersignature(&self, demonstration: &str) -> Result<Option<Countersigned>, LedgerError> {
+        Ok(self.countersigned()?.into_iter().find(|one| one.demonstration == demonstration))
+    }
+
+    /// Every file in the records folder that something refers to, with its digest.
     pub(crate) fn record_files(&self) -> Result<Vec<(String, Digest)>, LedgerError> {
         let doing = "list the files of records";
         let connection = self.reading();
@@ -111,6 +148,27 @@ pub(crate) fn file(
             },
         )
         .doing("file a record")?;
+    Ok(())
+}
+
+pub(crate) fn countersign(
+    transaction: &Transaction<'_>,
+    demonstration: &str,
+    entry: Uuid,
+    file: &str,
+    pdf: Digest,
+) -> Result<(), LedgerError> {
+    transaction
+        .execute(
+            include_str!("../sql/record/countersign.sql"),
+            named_params! {
+                ":demonstration": demonstration,
+                ":entry": entry.to_string(),
+                ":file": file,
+                ":pdf": pdf.to_string(),
+            },
+        )
+        .doing("file a second signature")?;
     Ok(())
 }
 

@@ -22,12 +22,16 @@ pub(crate) struct About<'a> {
     pub(crate) program: &'a str,
     /// The layout that drew it, so that a later program knows whether it can draw it again.
     pub(crate) layout: &'a str,
-    pub(crate) attachment: Option<Attachment<'a>>,
+    pub(crate) attachments: Vec<Attachment<'a>>,
 }
 
 pub(crate) struct Attachment<'a> {
     pub(crate) name: &'a str,
     pub(crate) said: &'a str,
+    /// Its media type.
+    pub(crate) kind: &'a str,
+    /// How it belongs to the page (ISO 32000-2, 7.11.3): `Source`, or `Supplement`.
+    pub(crate) belongs: &'a str,
     pub(crate) bytes: &'a [u8],
 }
 
@@ -40,7 +44,8 @@ pub(crate) fn finish(painted: &PdfDocument, sheet: &Sheet, about: &About<'_>) ->
         Stream::new(dictionary! { "Type" => "Metadata", "Subtype" => "XML" }, metadata(about).into_bytes());
     let metadata = document.add_object(metadata.with_compression(false));
     let profile = document.add_object(Stream::new(dictionary! { "N" => 3 }, SRGB.to_vec()));
-    let file = about.attachment.as_ref().map(|attachment| attach(&mut document, attachment, about.when));
+    let files: Vec<ObjectId> =
+        about.attachments.iter().map(|attachment| attach(&mut document, attachment, about.when)).collect();
     let catalog = document.catalog_mut()?;
     for key in [b"PageLayout".as_slice(), b"PageMode"] {
         catalog.remove(key);
@@ -60,10 +65,14 @@ pub(crate) fn finish(painted: &PdfDocument, sheet: &Sheet, about: &About<'_>) ->
             "DestOutputProfile" => profile,
         })],
     );
-    if let (Some(file), Some(attachment)) = (file, &about.attachment) {
-        let names = vec![text_string(attachment.name), file.into()];
+    if !files.is_empty() {
+        // A name tree is sorted by its names (ISO 32000-1, 7.9.6).
+        let mut named: Vec<_> = about.attachments.iter().map(|one| one.name).zip(&files).collect();
+        named.sort_unstable();
+        let names = named.into_iter().flat_map(|(name, file)| [text_string(name), (*file).into()]);
+        let names = names.collect::<Vec<_>>();
         catalog.set("Names", dictionary! { "EmbeddedFiles" => dictionary! { "Names" => names } });
-        catalog.set("AF", vec![file.into()]);
+        catalog.set("AF", files.into_iter().map(Object::from).collect::<Vec<_>>());
     }
     let info = document.add_object(information(about));
     document.trailer.set("Info", info);
@@ -149,7 +158,7 @@ fn attach(document: &mut Document, attachment: &Attachment<'_>, when: DateTime<F
     let stream = Stream::new(
         dictionary! {
             "Type" => "EmbeddedFile",
-            "Subtype" => "application/json",
+            "Subtype" => attachment.kind,
             "Params" => dictionary! { "Size" => size, "ModDate" => Object::string_literal(pdf_date(when)) },
         },
         attachment.bytes.to_vec(),
@@ -160,7 +169,7 @@ fn attach(document: &mut Document, attachment: &Attachment<'_>, when: DateTime<F
         "F" => text_string(attachment.name),
         "UF" => text_string(attachment.name),
         "Desc" => text_string(attachment.said),
-        "AFRelationship" => "Source",
+        "AFRelationship" => attachment.belongs,
         "EF" => dictionary! { "F" => stream, "UF" => stream },
     })
 }
@@ -191,7 +200,9 @@ fn name_file(painted: &PdfDocument, about: &About<'_>) -> Vec<u8> {
     }
     hasher.update(about.when.to_rfc3339());
     hasher.update(format!("{:?}", painted.pages));
-    hasher.update(about.attachment.as_ref().map_or(&[][..], |attachment| attachment.bytes));
+    for attachment in &about.attachments {
+        hasher.update(attachment.bytes);
+    }
     hasher.finalize().iter().take(16).copied().collect()
 }
 

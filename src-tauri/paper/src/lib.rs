@@ -19,10 +19,12 @@
 )]
 
 mod archive;
+mod authority;
 mod blanks;
 mod error;
 mod faces;
 mod form;
+mod history;
 mod long_figure;
 mod paint;
 mod record;
@@ -32,11 +34,24 @@ mod sheet;
 mod table;
 mod words;
 
+pub use authority::{RecoverySheet, TrustPage, recovery_sheet, trust_page};
 pub use error::PaperError;
 pub use form::{FormOrigin, form};
+pub use history::{HistoryOrigin, history};
 pub use record::record;
 pub use roster::roster;
 pub use same::{SamePage, same_page};
+
+/// The first character of a text that no font of the program has, so that a name is refused where it is typed and
+/// not in front of a colleague who waits for the signature.
+///
+/// # Errors
+/// When a font cannot be read.
+pub fn unprintable(text: &str) -> Result<Option<char>, PaperError> {
+    let faces = faces::Faces::load()?;
+    let missing = |weight| faces.run(text, weight).missing;
+    Ok(missing(picture::Weight::Regular).or_else(|| missing(picture::Weight::Bold)))
+}
 
 #[cfg(test)]
 mod tests;

@@ -77,7 +77,7 @@ pub fn roster(roster: &Roster, drawn: DateTime<FixedOffset>, program: &str) -> R
         when: drawn,
         program,
         layout: "Roster, layout 1",
-        attachment: None,
+        attachments: Vec::new(),
     };
     finish(&paint(&sheet)?, &sheet, &about)
 }

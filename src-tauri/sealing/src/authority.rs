@@ -2,7 +2,7 @@ use chacha20::rand_core::CryptoRng;
 use chrono::{DateTime, Months, SubsecRound, Utc};
 use der::{Decode, asn1::OctetString};
 use p256::{
-    ecdsa::{DerSignature, SigningKey, VerifyingKey},
+    ecdsa::{DerSignature, SigningKey, VerifyingKey, signature::Signer as _},
     elliptic_curve::Generate,
     pkcs8::EncodePublicKey,
 };
@@ -20,8 +20,10 @@ use x509_cert::{
 };
 
 use crate::{
-    Certificate, ObserverKey, RevocationList, Revoked, SealedKey, SealingError, Seed,
+    Certificate, DeviceKey, DevicePublic, ObserverKey, RevocationList, Revoked, SealedKey, SealingError,
+    Seed,
     certificate::{subject, validity},
+    device::entry_message,
     vault::{NO_DEVICE, Purpose},
 };
 
@@ -89,19 +91,7 @@ impl Authority {
         now: DateTime<Utc>,
         seed: Seed,
     ) -> Result<Certificate, SealingError> {
-        if !self.certificate.holds_at(now) {
-            return Err(SealingError::OutsideCertificate {
-                from: self.certificate.from(),
-                until: self.certificate.until(),
-            });
-        }
-        let profile = Profile {
-            subject: subject(&self.certificate.facility(), name, Some(person))?,
-            issuer: self.certificate.inner.tbs_certificate().subject().clone(),
-            kind: Kind::Observer,
-        };
-        let until = later(now, OBSERVER_MONTHS)?.min(self.certificate.until());
-        issue(profile, observer.key.verifying_key(), &self.key, (now, until), &mut seed.into_rng())
+        self.issue_to(observer.key.verifying_key(), name, person, now, seed)
     }
 
     /// Makes the list of every certificate that was ever revoked; it takes the place of the list before,
@@ -118,7 +108,103 @@ impl Authority {
         if revoked.iter().any(|one| !one.certificate.issued_by(&self.certificate)) {
             return Err(SealingError::OtherAuthority);
         }
-        RevocationList::issue(&self.certificate, &self.key, revoked, number, now)
+        RevocationList::issue(&self.certificate, &self.key, revoked, None, number, now)
+    }
+
+    /// Makes the next list: everything that the one before names, as it stands there, and these besides.
+    ///
+    /// # Errors
+    /// When the list before, or one of the certificates, is another authority's.
+    pub fn revoke_also(
+        &self,
+        before: &RevocationList,
+        revoked: &[Revoked],
+        now: DateTime<Utc>,
+    ) -> Result<RevocationList, SealingError> {
+        let ours = before.issued_by(&self.certificate)
+            && revoked.iter().all(|one| one.certificate.issued_by(&self.certificate));
+        if !ours {
+            return Err(SealingError::OtherAuthority);
+        }
+        let number = before.number().saturating_add(1);
+        RevocationList::issue(&self.certificate, &self.key, revoked, Some(before), number, now)
+    }
+
+    /// Issues a certificate to whoever holds the key of an earlier one, such as after the authority was
+    /// rolled over: the key stays where it is, and so does the PIN that opens it.
+    ///
+    /// # Errors
+    /// As [`Authority::certify`], and where the earlier certificate cannot be read.
+    pub fn renew(
+        &self,
+        earlier: &Certificate,
+        now: DateTime<Utc>,
+        seed: Seed,
+    ) -> Result<Certificate, SealingError> {
+        self.issue_to(&earlier.key()?, &earlier.name(), &earlier.person(), now, seed)
+    }
+
+    /// Issues a certificate to a device, for what it seals without anybody's PIN, such as a history drawn from
+    /// its ledger. `name` is what is shown, `device` its id, letters, digits and hyphens.
+    ///
+    /// # Errors
+    /// As [`Authority::certify`].
+    pub fn certify_device(
+        &self,
+        device: &DeviceKey,
+        name: &str,
+        id: &str,
+        now: DateTime<Utc>,
+        seed: Seed,
+    ) -> Result<Certificate, SealingError> {
+        self.issue_to(device.key.verifying_key(), name, id, now, seed)
+    }
+
+    /// The same for a device that is elsewhere and has sent its public key.
+    ///
+    /// # Errors
+    /// As [`Authority::certify`].
+    pub fn certify_other_device(
+        &self,
+        device: &DevicePublic,
+        name: &str,
+        id: &str,
+        now: DateTime<Utc>,
+        seed: Seed,
+    ) -> Result<Certificate, SealingError> {
+        self.issue_to(&device.0, name, id, now, seed)
+    }
+
+    /// Signs the digest of a ledger entry. Returns a DER signature.
+    ///
+    /// # Errors
+    /// Never in practice.
+    pub fn sign_entry(&self, digest: &[u8; 32]) -> Result<Vec<u8>, SealingError> {
+        let signature: DerSignature = self.key.try_sign(&entry_message(digest))?;
+        Ok(signature.as_bytes().to_vec())
+    }
+
+    fn issue_to(
+        &self,
+        holder: &VerifyingKey,
+        name: &str,
+        person: &str,
+        now: DateTime<Utc>,
+        seed: Seed,
+    ) -> Result<Certificate, SealingError> {
+        if !self.certificate.holds_at(now) {
+            return Err(SealingError::OutsideCertificate {
+                from: self.certificate.from(),
+                until: self.certificate.until(),
+            });
+        }
+        let profile = Profile {
+            subject: subject(&self.certificate.facility(), name, Some(person))?,
+            issuer: self.certificate.inner.tbs_certificate().subject().clone(),
+            kind: Kind::Observer,
+        };
+        let until = later(now, OBSERVER_MONTHS)?.min(self.certificate.until());
+        issue(profile, holder, &self.key, (now, until), &mut seed.into_rng())
     }
 }
 

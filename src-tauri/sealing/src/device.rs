@@ -17,7 +17,9 @@ use crate::SealingError;
 /// It is derived from the device's secret, so one secret in the system's key store carries both it
 /// and the observers' PINs; the derivation keeps the two apart.
 #[derive(Debug)]
-pub struct DeviceKey(SigningKey);
+pub struct DeviceKey {
+    pub(crate) key: SigningKey,
+}
 
 impl DeviceKey {
     /// Derives the key from the device's secret: 32 bytes of chance made when the device was set up.
@@ -26,24 +28,24 @@ impl DeviceKey {
         Hkdf::<Sha256>::new(None, device_secret)
             .expand(b"device entry key, format 1", seed.as_mut_slice())
             .or(Err(SealingError::Unreadable { what: "device secret" }))?;
-        Ok(DeviceKey(SigningKey::generate_from_rng(&mut ChaCha20Rng::from_seed(*seed))))
+        Ok(DeviceKey { key: SigningKey::generate_from_rng(&mut ChaCha20Rng::from_seed(*seed)) })
     }
 
     /// The public key to store in the ledger: 33 bytes, SEC1 compressed.
     pub fn public(&self) -> DevicePublic {
-        DevicePublic(*self.0.verifying_key())
+        DevicePublic(*self.key.verifying_key())
     }
 
     /// Signs the digest of an entry; 64 bytes.
     pub fn sign_entry(&self, digest: &[u8; 32]) -> Result<[u8; 64], SealingError> {
-        let signature: Signature = self.0.try_sign(&entry_message(digest))?;
+        let signature: Signature = self.key.try_sign(&entry_message(digest))?;
         Ok(signature.to_bytes().into())
     }
 }
 
 /// What checks a device's signatures.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct DevicePublic(VerifyingKey);
+pub struct DevicePublic(pub(crate) VerifyingKey);
 
 impl DevicePublic {
     /// Reads the 33 bytes of [`DevicePublic::to_bytes`].

@@ -4,7 +4,9 @@ use p256::{
     elliptic_curve::Generate,
 };
 
-use crate::{Certificate, RevocationList, SealedKey, SealingError, Seed, check_pin, vault::Purpose};
+use crate::{
+    Certificate, DeviceKey, RevocationList, SealedKey, SealingError, Seed, check_pin, vault::Purpose,
+};
 
 /// An observer's private key, before it has a certificate.
 #[derive(Debug)]
@@ -48,13 +50,26 @@ impl Signer {
         certificate: Certificate,
         authority: Certificate,
     ) -> Result<Self, SealingError> {
-        if certificate.key()? != *key.key.verifying_key() {
+        Signer::of(key.key, certificate, authority)
+    }
+
+    /// A device as the signer of what it draws from its own ledger.
+    pub fn of_device(
+        device: &DeviceKey,
+        certificate: Certificate,
+        authority: Certificate,
+    ) -> Result<Self, SealingError> {
+        Signer::of(device.key.clone(), certificate, authority)
+    }
+
+    fn of(key: SigningKey, certificate: Certificate, authority: Certificate) -> Result<Self, SealingError> {
+        if certificate.key()? != *key.verifying_key() {
             return Err(SealingError::OtherKey);
         }
         if !certificate.issued_by(&authority) {
             return Err(SealingError::OtherAuthority);
         }
-        Ok(Signer { key: key.key, certificate, authority, revocations: None })
+        Ok(Signer { key, certificate, authority, revocations: None })
     }
 
     /// Takes the authority's latest revocation list along: records will carry it, and nothing is signed

@@ -1,5 +1,5 @@
 use chrono::{DateTime, SubsecRound, Utc};
-use const_oid::db::rfc5912::ECDSA_WITH_SHA_256;
+use const_oid::{AssociatedOid as _, db::rfc5912::ECDSA_WITH_SHA_256};
 use der::{
     Decode, DecodePem, Encode, EncodePem,
     asn1::{BitString, Uint},
@@ -58,10 +58,13 @@ impl RevocationList {
         authority: &Certificate,
         key: &SigningKey,
         revoked: &[Revoked],
+        before: Option<&RevocationList>,
         number: u64,
         now: DateTime<Utc>,
     ) -> Result<Self, SealingError> {
         let mut listed = revoked.iter().map(Revoked::entry).collect::<Result<Vec<_>, _>>()?;
+        let before = before.and_then(|list| list.inner.tbs_cert_list.revoked_certificates.as_deref());
+        listed.extend(before.unwrap_or_default().iter().cloned());
         // Once each, with the earliest date, in one order: the same facts give the same bytes.
         listed.sort_by_key(|one| {
             (one.serial_number.as_bytes().to_vec(), one.revocation_date.to_unix_duration())
@@ -122,6 +125,15 @@ impl RevocationList {
     /// When it was made.
     pub fn made_at(&self) -> DateTime<Utc> {
         moment(&self.inner.tbs_cert_list.this_update)
+    }
+
+    /// Which of the authority's lists it is; the highest is the latest. 0 where it does not say.
+    pub fn number(&self) -> u64 {
+        let mut extensions = self.inner.tbs_cert_list.crl_extensions.iter().flatten();
+        let number = extensions.find(|extension| extension.extn_id == CrlNumber::OID);
+        let number = number.and_then(|found| CrlNumber::from_der(found.extn_value.as_bytes()).ok());
+        let bytes = number.iter().flat_map(|CrlNumber(number)| number.as_bytes());
+        bytes.fold(0, |whole, byte| whole << 8 | u64::from(*byte))
     }
 
     /// Whether this authority signed it.

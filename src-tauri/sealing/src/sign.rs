@@ -96,7 +96,7 @@ fn signature_dictionary(facts: &Facts<'_>, room: usize) -> Dictionary {
 }
 
 /// ISO 32000-1, 7.9.4.
-fn pdf_date(when: DateTime<FixedOffset>) -> String {
+pub(crate) fn pdf_date(when: DateTime<FixedOffset>) -> String {
     let offset = when.format("%:z").to_string().replace(':', "'");
     format!("D:{}{offset}'", when.format("%Y%m%d%H%M%S"))
 }

@@ -4,6 +4,7 @@
 
 mod checks;
 mod input;
+mod keeping;
 mod score;
 mod standing;
 
@@ -70,6 +71,9 @@ enum Command {
         /// True on this date; today where it is not given.
         #[arg(long, value_name = "DATE")]
         as_of: Option<NaiveDate>,
+        /// The format; the PDF is sealed by this device, with the records attached.
+        #[arg(long, value_enum, default_value = "text")]
+        format: HistoryFormat,
     },
     /// Print what falls due.
     Reminders {
@@ -86,6 +90,18 @@ enum Command {
     /// Work with the ledger.
     #[command(subcommand)]
     Ledger(LedgerCommand),
+    /// Back the data folder up into one new file, also while the window is in use.
+    Backup {
+        /// The file to make.
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
+    },
+    /// Restore a backup into an empty data folder, and run the ledger check on it.
+    Restore {
+        /// The backup.
+        #[arg(value_name = "FILE")]
+        file: PathBuf,
+    },
     /// Create the demo facility, play one demonstration to its signed record, and say where things are.
     Demo,
 }
@@ -125,6 +141,13 @@ enum RosterFormat {
     Xlsx,
     Pdf,
     Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum HistoryFormat {
+    Text,
+    Csv,
+    Pdf,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -198,11 +221,15 @@ fn carry_out(command: Command, data: Option<PathBuf>) -> Result<Ending, Complain
         Command::Roster { as_of, known_at, unit, format } => {
             standing::roster(&folder(data)?, as_of, known_at, unit, format)
         }
-        Command::History { person, as_of } => standing::history(&folder(data)?, &person, as_of),
+        Command::History { person, as_of, format } => {
+            standing::history(&folder(data)?, &person, as_of, format)
+        }
         Command::Reminders { as_of, within, format } => {
             standing::reminders(&folder(data)?, as_of, within, format)
         }
         Command::Ledger(LedgerCommand::Check) => checks::ledger(&folder(data)?),
+        Command::Backup { file } => keeping::back_up(&folder(data)?, &file),
+        Command::Restore { file } => keeping::restore(&folder(data)?, &file),
         Command::Demo => {
             crate::demo::play(&folder(data)?, &mut print).map(|()| Ending::Done).map_err(Complaint::from)
         }

@@ -1,14 +1,15 @@
 //! The subcommands that read the books: roster, history, reminders.
 
 use chrono::NaiveDate;
-use contract::{OpenHistory, OpenRoster};
+use contract::{History, HistoryLine, OpenHistory, OpenRoster};
 use ledger::Reader;
+use sealing::DeviceKey;
 
-use super::{Complaint, Ending, RemindersFormat, RosterFormat, print, print_bytes};
+use super::{Complaint, Ending, HistoryFormat, RemindersFormat, RosterFormat, print, print_bytes};
 use crate::{
     clock,
     desk::{Books, PROGRAM},
-    fault::{ledger_fault, paper_fault},
+    fault::{file_fault, ledger_fault, paper_fault, sealing_fault},
     folder::Folder,
     saved,
 };
@@ -35,10 +36,32 @@ pub(super) fn roster(
 }
 
 /// Prints one person's history.
-pub(super) fn history(folder: &Folder, person: &str, as_of: Option<NaiveDate>) -> Result<Ending, Complaint> {
+pub(super) fn history(
+    folder: &Folder,
+    person: &str,
+    as_of: Option<NaiveDate>,
+    format: HistoryFormat,
+) -> Result<Ending, Complaint> {
+    let now = clock::now();
     let reader = Reader::open(folder.root()).map_err(ledger_fault)?;
-    let request = OpenHistory { person: person.to_owned(), as_of };
-    let history = Books::of(&reader).history(&request, &clock::now())?;
+    let books = Books::of(&reader);
+    let history = books.history(&OpenHistory { person: person.to_owned(), as_of }, &now)?;
+    match format {
+        HistoryFormat::Text => told(&history),
+        HistoryFormat::Csv => print_bytes(&saved::history_csv(&history)?)?,
+        HistoryFormat::Pdf => {
+            let secret = folder
+                .known_device_secret()
+                .map_err(|error| file_fault("read this device's secret in", folder.root(), &error))?;
+            let device = DeviceKey::of(&secret).map_err(sealing_fault)?;
+            let signer = books.device_signer(&device)?;
+            print_bytes(&books.history_bundle(&history, &signer, &now)?)?;
+        }
+    }
+    Ok(Ending::Done)
+}
+
+fn told(history: &History) {
     let who = &history.person;
     let about = [who.role.as_str(), who.unit_name.as_str()].into_iter().filter(|part| !part.is_empty());
     let about: String = about.flat_map(|part| [", ", part]).collect();
@@ -52,29 +75,44 @@ pub(super) fn history(folder: &Folder, person: &str, as_of: Option<NaiveDate>) -
         print("No sealed demonstration up to that date.");
     }
     for line in &history.demonstrations {
-        print(&format!(
-            "{}  {} {}, {}, {}: {}, {} of {} steps as they should be; observed by {}",
-            line.on,
-            line.procedure,
-            line.version,
-            competency::sentence::purpose(line.purpose),
-            competency::sentence::mode(line.mode),
-            competency::sentence::outcome(line.outcome),
-            line.steps_well,
-            line.steps_counted,
-            line.observer
-        ));
-        for (severity, text) in &line.findings {
-            print(&format!("    {}: {text}", competency::sentence::severity(*severity)));
-        }
-        match (line.valid_until, line.ended_on) {
-            (Some(until), Some(ended)) => print(&format!("    valid through {until}, ended on {ended}")),
-            (Some(until), None) => print(&format!("    valid through {until}")),
-            (None, _) => {}
-        }
-        print(&format!("    record {}", line.digest));
+        demonstration(line);
     }
-    Ok(Ending::Done)
+}
+
+fn demonstration(line: &HistoryLine) {
+    print(&format!(
+        "{}  {} {}, {}, {}: {}, {} of {} steps as they should be; observed by {}",
+        line.on,
+        line.procedure,
+        line.version,
+        competency::sentence::purpose(line.purpose),
+        competency::sentence::mode(line.mode),
+        competency::sentence::outcome(line.outcome),
+        line.steps_well,
+        line.steps_counted,
+        line.observer
+    ));
+    let (entitled, why) = &line.observer_then;
+    print(&format!("    observer {}: {why}", if *entitled { "entitled" } else { "NOT entitled" }));
+    if !line.counts {
+        print("    does NOT count any more");
+    }
+    for amendment in &line.amendments {
+        print(&format!("    {}", export::amended(amendment)));
+    }
+    for (severity, text) in &line.findings {
+        print(&format!("    {}: {text}", competency::sentence::severity(*severity)));
+    }
+    for (time, what) in &line.observations {
+        print(&format!("      {time}  {what}"));
+    }
+    match (line.valid_until, line.ended_on) {
+        (Some(until), Some(ended)) => print(&format!("    valid through {until}, ended on {ended}")),
+        (Some(until), None) => print(&format!("    valid through {until}")),
+        (None, _) => {}
+    }
+    print(&format!("    procedure {}", line.procedure_hash));
+    print(&format!("    record {}", line.digest));
 }
 
 /// Prints what falls due.

@@ -1,6 +1,6 @@
 //! A person's history and its records.
 
-use contract::{OpenHistory, ShowRecord};
+use contract::{OpenHistory, SaveHistory, ShowRecord};
 use tauri::{AppHandle, State};
 use tauri_plugin_opener::OpenerExt;
 
@@ -21,4 +21,9 @@ pub(crate) fn show_record(
     let mut shown = desk.desk()?.show_record(&request)?;
     shown.opened = app.opener().open_path(&shown.path, None::<&str>).is_ok();
     Ok(shown)
+}
+
+#[tauri::command(async)]
+pub(crate) fn save_history(desk: State<'_, Opened>, request: SaveHistory) -> Answer<SaveHistory> {
+    desk.desk()?.save_history(&request, &clock::now())
 }

@@ -2,12 +2,14 @@
 //! no rule. Each runs off the ui thread; the window
 //! sends a tap only when the one before it was answered, so taps keep their order.
 
+mod authority;
 mod demonstration;
 mod drafts;
 mod history;
 mod home;
 mod people;
 mod procedures;
+mod records;
 mod roster;
 
 use contract::{Command, Fault};
@@ -23,8 +25,8 @@ pub(crate) fn handler() -> impl Fn(Invoke<Wry>) -> bool + Send + Sync + 'static 
         home::create_facility,
         people::list_people,
         people::add_person,
-        people::appoint_observer,
-        people::save_authority,
+        authority::appoint_observer,
+        authority::save_authority,
         procedures::list_procedures,
         procedures::open_procedure,
         procedures::save_procedure,
@@ -45,6 +47,21 @@ pub(crate) fn handler() -> impl Fn(Invoke<Wry>) -> bool + Send + Sync + 'static 
         roster::open_roster,
         roster::save_roster,
         roster::save_reminders,
+        history::save_history,
+        records::countersign,
+        records::check_record,
+        records::correct_record,
+        authority::revoke_signing,
+        home::back_up,
+        home::bring_backup,
+        home::restore_backup,
+        authority::save_recovery_sheet,
+        authority::remove_recovery_sheet,
+        authority::save_trust_page,
+        authority::roll_authority_over,
+        authority::make_join_request,
+        authority::answer_join_request,
+        authority::list_observers,
         history::open_history,
         history::show_record,
     ]

@@ -1,6 +1,6 @@
-//! People and observers.
+//! People.
 
-use contract::{AddPerson, AppointObserver, ListPeople, SaveAuthority};
+use contract::{AddPerson, ListPeople};
 use tauri::State;
 
 use super::Answer;
@@ -14,14 +14,4 @@ pub(crate) fn list_people(desk: State<'_, Opened>, request: ListPeople) -> Answe
 #[tauri::command(async)]
 pub(crate) fn add_person(desk: State<'_, Opened>, request: AddPerson) -> Answer<AddPerson> {
     desk.desk()?.add_person(&request, &clock::now())
-}
-
-#[tauri::command(async)]
-pub(crate) fn appoint_observer(desk: State<'_, Opened>, request: AppointObserver) -> Answer<AppointObserver> {
-    desk.desk()?.appoint_observer(&request, &clock::now())
-}
-
-#[tauri::command(async)]
-pub(crate) fn save_authority(desk: State<'_, Opened>, request: SaveAuthority) -> Answer<SaveAuthority> {
-    desk.desk()?.save_authority(&request)
 }

@@ -240,10 +240,11 @@ pub(super) fn check_observer(
         ));
     }
     let holds = facts.people.get(observer).is_some_and(|person| {
-        person
-            .certificates
-            .iter()
-            .any(|certificate| certificate.not_before <= now.wall && now.wall <= certificate.not_after)
+        person.certificates.iter().any(|certificate| {
+            certificate.not_before <= now.wall
+                && now.wall <= certificate.not_after
+                && !facts.is_revoked(certificate.fingerprint)
+        })
     });
     if holds {
         return Ok(());

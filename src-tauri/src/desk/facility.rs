@@ -12,7 +12,10 @@ use evidence::{
 use ledger::{Deed, Moment, NewPerson};
 use sealing::{Authority, check_pin};
 
-use super::{Desk, author, civil_date, device_key_name, people::filled};
+use super::{
+    Desk, Keys, author, civil_date,
+    people::{filled, printable},
+};
 use crate::{
     chance, clock,
     fault::{file_fault, ledger_fault, sealing_fault},
@@ -71,21 +74,16 @@ impl Desk {
             counts,
             due_load: load.into_iter().map(|(month, due)| MonthLoad { month, due }).collect(),
             people: count(members.len()),
-            observers: count(
-                members
-                    .iter()
-                    .filter(|id| facts.people.get(**id).is_some_and(|person| !person.certificates.is_empty()))
-                    .count(),
-            ),
+            observers: count(members.iter().filter(|id| facts.certificate(id).is_some()).count()),
             requirements: count(facts.required_procedures(today).len()),
         })
     }
 
     /// Creates the facility, its authority, its first unit and its first observer, all or nothing.
     pub(crate) fn create_facility(&self, request: &CreateFacility, now: &Moment) -> Result<Home, Fault> {
-        let name = filled(&request.name, "facility's name")?;
-        let unit_name = filled(&request.unit, "unit's name")?;
-        let observer_name = filled(&request.observer_name, "observer's name")?;
+        let name = printable(filled(&request.name, "facility's name")?, "facility's name")?;
+        let unit_name = printable(filled(&request.unit, "unit's name")?, "unit's name")?;
+        let observer_name = printable(filled(&request.observer_name, "observer's name")?, "observer's name")?;
         let number = filled(&request.observer_number, "observer's staff number")?;
         let role = filled(&request.observer_role, "observer's role")?;
         let evidence = filled(&request.evidence, "outside evidence")?;
@@ -128,6 +126,7 @@ impl Desk {
         let (enrolled, sealed) =
             self.enrol(&authority, &observer, observer_name, evidence, &request.pin, now)?;
         deeds.extend(enrolled);
+        deeds.push(self.certify_device(&authority, now)?);
         for (file, text) in library() {
             deeds.push(published(file, text, from)?);
         }
@@ -135,16 +134,17 @@ impl Desk {
             deeds.push(required(procedure, None, from));
         }
         // Keys first: facts that promise a key which is not there could not be undone.
-        let device = self.device.public().to_bytes();
-        self.ledger.put_key(&device_key_name(&self.device_name()), &device).map_err(ledger_fault)?;
-        self.keep_authority(&authority, &request.passphrase)?;
+        self.keep_device_key()?;
+        self.keep_authority(&authority, &request.passphrase, now)?;
+        self.keep_first_certificate(&authority)?;
         self.keep_observer_key(&observer, &sealed)?;
         let created = FacilityCreated {
             name: name.to_owned(),
             zone,
             authority: Some(evidence::digest(authority.certificate().der())),
         };
-        self.stamped(now, None, |ledger, stamp| {
+        let keys = Keys { authority: Some(&authority), ..Keys::default() };
+        self.stamped(now, keys, |ledger, stamp| {
             ledger.create_facility(author(ActingAs::Authority), created, &deeds, stamp)
         })
         .map_err(ledger_fault)?;

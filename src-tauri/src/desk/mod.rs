@@ -3,24 +3,35 @@
 //!
 //! The moment comes in as an argument, so that the demo can play through a year by the same code.
 
+mod authority;
+mod backup;
+mod correcting;
+mod countersigning;
 mod demonstration;
 mod drafts;
 mod facility;
+mod history;
+mod joining;
 mod names;
 mod observing;
 mod people;
 mod procedures;
+mod recovery;
 mod reviews;
+mod revoking;
 mod seal;
 mod standing;
 #[cfg(test)]
 mod tests;
+mod verifying;
+
+use std::sync::{Arc, PoisonError, RwLock};
 
 use chrono::NaiveDate;
-use contract::{Fault, Next};
+use contract::{Fault, Next, RestoreBackup, RestoredBackup};
 use evidence::{ActingAs, Author, Facts, digest};
 use ledger::{Deed, Ledger, LedgerError, Moment, Reader, Signature, Stamp, Written};
-use sealing::{DeviceKey, Signer};
+use sealing::{Authority, DeviceKey, Signer};
 
 use crate::{
     chance,
@@ -45,17 +56,44 @@ pub struct Desk {
 
 /// What came of opening the data folder: the window tells a failure where the person is.
 #[derive(Debug)]
-pub(crate) struct Opened(Result<Desk, Fault>);
+pub(crate) struct Opened(RwLock<Result<Arc<Desk>, Fault>>);
 
 impl Opened {
     /// Opens a folder.
     pub(crate) fn at(folder: Folder) -> Self {
-        Opened(Desk::open(folder))
+        Opened(RwLock::new(Desk::open(folder).map(Arc::new)))
     }
 
     /// The desk, or why there is none.
-    pub(crate) fn desk(&self) -> Result<&Desk, Fault> {
-        self.0.as_ref().map_err(Clone::clone)
+    pub(crate) fn desk(&self) -> Result<Arc<Desk>, Fault> {
+        self.0.read().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    /// Restores a backup that was brought, in the place of a desk that has no facility yet.
+    pub(crate) fn restore(&self, request: &RestoreBackup) -> Result<RestoredBackup, Fault> {
+        let mut place = self.0.write().unwrap_or_else(PoisonError::into_inner);
+        let desk = place.clone()?;
+        let ready = desk.ready_to_restore(request)?;
+        let closed = Fault::new(Next::TryAgain, "A backup is being restored; open the program again.");
+        drop(desk);
+        let desk = std::mem::replace(&mut *place, Err(closed));
+        // Nobody else may hold the ledger open while its files are exchanged.
+        match desk.map(Arc::try_unwrap) {
+            Ok(Ok(only)) => drop(only),
+            Ok(Err(held)) => {
+                *place = Ok(held);
+                return Err(Fault::new(
+                    Next::TryAgain,
+                    "Something else is still going on; wait a moment, then try again. Nothing was changed.",
+                ));
+            }
+            Err(fault) => return Err(fault),
+        }
+        let restored = ready.put();
+        *place = Desk::open(ready.folder().clone()).map(Arc::new);
+        let (desk, restored) = (place.clone()?, restored?);
+        desk.keep_device_key()?;
+        Ok(restored)
     }
 }
 
@@ -71,7 +109,27 @@ impl Desk {
             .device_secret(chance::secret)
             .map_err(|error| file_fault("read this device's secret in", folder.root(), &error))?;
         let device = DeviceKey::of(&device_secret).map_err(sealing_fault)?;
-        Ok(Desk { folder, ledger, device, device_secret, stopped: reviews::StoppedReviews::default() })
+        let desk =
+            Desk { folder, ledger, device, device_secret, stopped: reviews::StoppedReviews::default() };
+        desk.set_aside()?;
+        Ok(desk)
+    }
+
+    /// Puts files of the records folder that nobody refers to aside: the device lost its power between the
+    /// signing and the entry. The demonstration is signed again; nothing is deleted.
+    fn set_aside(&self) -> Result<(), Fault> {
+        let orphans = self.reader().orphans().map_err(ledger_fault)?;
+        let aside = self.folder.set_aside();
+        for orphan in orphans {
+            std::fs::create_dir_all(&aside).map_err(|error| file_fault("make", &aside, &error))?;
+            let name = orphan.file_name().unwrap_or_default();
+            let mut place = aside.join(name);
+            if place.exists() {
+                place = aside.join(format!("{}-{}", chance::id(), name.to_string_lossy()));
+            }
+            std::fs::rename(&orphan, &place).map_err(|error| file_fault("set aside", &orphan, &error))?;
+        }
+        Ok(())
     }
 
     /// Everything that only reads, as rosters and histories do.
@@ -90,19 +148,30 @@ impl Desk {
 
     /// Names this device, by its public key.
     fn device_name(&self) -> String {
-        digest(&self.device.public().to_bytes()).to_string()
+        name_of(&self.device)
+    }
+
+    /// Keeps this device's public key where the ledger check finds it.
+    pub(crate) fn keep_device_key(&self) -> Result<(), Fault> {
+        let device = self.device.public().to_bytes();
+        self.ledger.put_key(&device_key_name(&self.device_name()), &device).map_err(ledger_fault)
     }
 
     /// Writes facts, stamped and signed by this device.
     fn write(&self, deeds: &[Deed], now: &Moment) -> Result<Vec<Written>, Fault> {
-        self.stamped(now, None, |ledger, stamp| ledger.write(deeds, stamp)).map_err(ledger_fault)
+        self.write_with(Keys::default(), deeds, now)
     }
 
-    /// Lends a stamp by which every entry is signed by this device, and by an observer where one is given.
+    /// Writes facts that this device signs, and others with it.
+    fn write_with(&self, keys: Keys<'_>, deeds: &[Deed], now: &Moment) -> Result<Vec<Written>, Fault> {
+        self.stamped(now, keys, |ledger, stamp| ledger.write(deeds, stamp)).map_err(ledger_fault)
+    }
+
+    /// Lends a stamp by which every entry is signed by this device, and by the keys that are given.
     fn stamped<T>(
         &self,
         now: &Moment,
-        observer: Option<&Signer>,
+        keys: Keys<'_>,
         act: impl FnOnce(&Ledger, &mut Stamp<'_>) -> Result<T, LedgerError>,
     ) -> Result<T, LedgerError> {
         let device = self.device_name();
@@ -114,11 +183,18 @@ impl Desk {
                 key: device.clone(),
                 bytes: self.device.sign_entry(of_entry.as_bytes())?.to_vec(),
             }];
-            if let Some(observer) = observer {
+            if let Some(observer) = keys.observer {
                 signatures.push(Signature {
                     signer: ledger::Signer::Observer,
                     key: observer.certificate().fingerprint(),
                     bytes: observer.sign_entry(of_entry.as_bytes())?,
+                });
+            }
+            for authority in [keys.authority, keys.authority_before].into_iter().flatten() {
+                signatures.push(Signature {
+                    signer: ledger::Signer::Authority,
+                    key: authority.certificate().fingerprint(),
+                    bytes: authority.sign_entry(of_entry.as_bytes())?,
                 });
             }
             Ok(signatures)
@@ -127,6 +203,20 @@ impl Desk {
             Stamp { moment: now, device: &device, program: PROGRAM, ids: &mut ids, sign: &mut sign };
         act(&self.ledger, &mut stamp)
     }
+}
+
+/// The keys that sign an entry beside the device's own.
+#[derive(Debug, Default, Clone, Copy)]
+struct Keys<'a> {
+    observer: Option<&'a Signer>,
+    authority: Option<&'a Authority>,
+    /// The authority's earlier key, where it is rolled over.
+    authority_before: Option<&'a Authority>,
+}
+
+/// Names a device, by its public key.
+fn name_of(device: &DeviceKey) -> String {
+    digest(&device.public().to_bytes()).to_string()
 }
 
 /// Under which name a device's public key lies in the ledger's own folder.

@@ -19,7 +19,7 @@ pub(super) fn person_view(facts: &Facts, person: &str, name: Option<&Name>, on: 
         unit_name: facts.units.get(&unit).cloned().unwrap_or_default(),
         unit,
         role: membership.map(|membership| membership.role.clone()).unwrap_or_default(),
-        observes: facts.people.get(person).is_some_and(|person| !person.certificates.is_empty()),
+        observes: facts.certificate(person).is_some(),
     }
 }
 

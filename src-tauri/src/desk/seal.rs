@@ -7,7 +7,7 @@ use ledger::{LedgerError, Moment, NewRecord};
 use sealing::{Facts as SignatureFacts, Signer, sign};
 
 use super::{
-    Desk, PROGRAM, absent, civil_date,
+    Desk, Keys, PROGRAM, absent, civil_date,
     demonstration::{Scored, Underway, scored},
     facility::count,
     names::party,
@@ -135,7 +135,7 @@ impl Desk {
             certificate: Some(digest(signer.certificate().der())),
         };
         let sealed = sealed(record, pdf, digest(&new.json));
-        match self.stamped(now, Some(signer), |ledger, stamp| {
+        match self.stamped(now, Keys { observer: Some(signer), ..Keys::default() }, |ledger, stamp| {
             ledger.seal(&record.place, author, &sealed, &new, stamp)
         }) {
             Ok(_written) => Ok(Sealed {
@@ -158,7 +158,10 @@ impl Desk {
     pub(crate) fn show_record(&self, request: &contract::ShowRecord) -> Result<contract::Shown, Fault> {
         let filed =
             self.reader().record(&request.record).map_err(ledger_fault)?.ok_or_else(|| absent("record"))?;
-        let path = self.reader().records_folder().join(filed.file);
+        // With the second signature, where there is one: it holds everything that the first one does.
+        let second = self.reader().countersignature(&request.record).map_err(ledger_fault)?;
+        let file = second.map_or(filed.file, |second| second.file);
+        let path = self.reader().records_folder().join(file);
         Ok(contract::Shown { path: path.display().to_string(), opened: false })
     }
 }

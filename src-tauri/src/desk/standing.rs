@@ -6,13 +6,12 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use competency::validity::{Standing, State};
 use contract::{
-    Due, Fault, History, HistoryLine, Next, OpenHistory, OpenRoster, Person, Roster, RosterColumn, RosterRow,
-    SaveReminders, SaveRoster, Shown,
+    Due, Fault, Next, OpenRoster, Person, Roster, RosterColumn, RosterRow, SaveReminders, SaveRoster, Shown,
 };
-use evidence::{Facts, Record};
+use evidence::Facts;
 use ledger::{Moment, Name, Reader};
 
-use super::{Desk, absent, civil_date, names::person_view, procedures::title};
+use super::{Desk, civil_date, names::person_view, procedures::title};
 use crate::{
     fault::{file_fault, ledger_fault},
     folder::write_whole,
@@ -22,7 +21,7 @@ use crate::{
 /// The books of a data folder, open to read.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Books<'a> {
-    reader: &'a Reader,
+    pub(super) reader: &'a Reader,
 }
 
 /// How a person stands with one procedure required of them.
@@ -169,87 +168,7 @@ impl<'a> Books<'a> {
         Ok(DueWithin { facility: facility.name.clone(), facility_id: id.to_string(), as_of, due })
     }
 
-    /// One person's history, by id or staff number.
-    pub(crate) fn history(self, request: &OpenHistory, now: &Moment) -> Result<History, Fault> {
-        let facts = self.reader.facts(None).map_err(ledger_fault)?;
-        let as_of = request.as_of.unwrap_or_else(|| civil_date(&facts, now));
-        let names = self.names()?;
-        let id = names
-            .values()
-            .find(|name| name.person == request.person || name.number.as_deref() == Some(&request.person))
-            .map(|name| name.person.clone())
-            .ok_or_else(|| {
-                Fault::new(Next::ChooseAgain, "There is no person of that staff number or id; check it, or search for them by name in the window.")
-            })?;
-        let mut columns: Vec<String> = facts.required_procedures(as_of).into_iter().cloned().collect();
-        columns.retain(|procedure| facts.requirement(&id, procedure, as_of).is_some());
-        let person = facts.people.get(&id).ok_or_else(|| absent("person"))?;
-        columns.extend(person.attempts.iter().map(|attempt| attempt.sealed.procedure.clone()));
-        columns.sort();
-        columns.dedup();
-        let mut demonstrations = Vec::new();
-        let mut attempts: Vec<_> =
-            person.attempts.iter().filter(|attempt| attempt.sealed.on <= as_of).collect();
-        attempts.sort_by_key(|attempt| {
-            std::cmp::Reverse((attempt.sealed.begun, attempt.sealed.demonstration.clone()))
-        });
-        for attempt in attempts {
-            demonstrations.push(self.line(&facts, &names, attempt, as_of)?);
-        }
-        Ok(History {
-            person: person_view(&facts, &id, names.get(&id), as_of),
-            as_of,
-            standings: columns
-                .into_iter()
-                .map(|procedure| {
-                    let standing = facts.standing(&id, &procedure, as_of);
-                    (RosterColumn { title: title(&facts, &procedure), id: procedure }, standing)
-                })
-                .collect(),
-            demonstrations,
-        })
-    }
-
-    fn line(
-        self,
-        facts: &Facts,
-        names: &BTreeMap<String, Name>,
-        attempt: &evidence::Attempt,
-        as_of: NaiveDate,
-    ) -> Result<HistoryLine, Fault> {
-        let sealed = &attempt.sealed;
-        let filed = self.reader.record(&sealed.demonstration).map_err(ledger_fault)?;
-        let record = filed.as_ref().map(|filed| Record::read(&filed.json)).transpose().map_err(|_damaged| {
-            Fault::new(Next::AskForHelp, "A filed record cannot be read; run the ledger check and show what it says to whoever looks after this device.")
-        })?;
-        Ok(HistoryLine {
-            record: sealed.demonstration.clone(),
-            on: sealed.on,
-            procedure: title(facts, &sealed.procedure),
-            version: sealed.version.clone(),
-            purpose: sealed.purpose,
-            mode: sealed.mode,
-            observer: person_view(facts, &sealed.observer, names.get(&sealed.observer), sealed.on).name,
-            outcome: sealed.outcome,
-            steps_well: sealed.steps_well,
-            steps_counted: sealed.steps_counted,
-            findings: record
-                .map(|record| {
-                    record
-                        .report
-                        .findings
-                        .into_iter()
-                        .map(|finding| (finding.severity, finding.text))
-                        .collect()
-                })
-                .unwrap_or_default(),
-            valid_until: sealed.valid_until,
-            ended_on: facts.ended_on(&sealed.person, attempt, as_of),
-            digest: sealed.pdf.to_string(),
-        })
-    }
-
-    fn names(self) -> Result<BTreeMap<String, Name>, Fault> {
+    pub(super) fn names(self) -> Result<BTreeMap<String, Name>, Fault> {
         let names = self.reader.names().map_err(ledger_fault)?;
         Ok(names.into_iter().map(|name| (name.person.clone(), name)).collect())
     }
@@ -263,11 +182,6 @@ impl Desk {
     /// The roster of a unit.
     pub(crate) fn open_roster(&self, request: &OpenRoster, now: &Moment) -> Result<Roster, Fault> {
         self.books().roster(request, now)
-    }
-
-    /// One person's history.
-    pub(crate) fn open_history(&self, request: &OpenHistory, now: &Moment) -> Result<History, Fault> {
-        self.books().history(request, now)
     }
 
     /// Saves a roster as CSV in the folder of exports.

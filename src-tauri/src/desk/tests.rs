@@ -1,5 +1,8 @@
 //! What the window's commands do to a data folder: publishing, retiring, paper forms, accepted sequences.
 
+mod evidence;
+#[cfg(target_os = "linux")]
+mod failure;
 mod observing;
 
 use std::fs;

@@ -11,4 +11,5 @@ pub(crate) mod roster;
 pub(crate) mod settle;
 pub(crate) mod sign;
 pub(crate) mod start;
+pub(crate) mod verify;
 pub(crate) mod workbench;

@@ -5,6 +5,7 @@ pub(crate) mod announcer;
 pub(crate) mod changes;
 pub(crate) mod choice;
 pub(crate) mod field;
+pub(crate) mod files;
 pub(crate) mod loaded;
 pub(crate) mod mark;
 pub(crate) mod person_picker;

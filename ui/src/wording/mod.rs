@@ -5,6 +5,7 @@
 
 pub(crate) mod beside;
 pub(crate) mod door;
+pub(crate) mod evidence;
 pub(crate) mod facility;
 pub(crate) mod outcome;
 pub(crate) mod standing;

@@ -123,3 +123,18 @@ pub enum Correction {
         text: String,
     },
 }
+
+/// The person observed has seen a record and talked it over, or declined to sign it: the record carries a second
+/// signature in another file. What they said stands in that file, not here.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RecordCountersigned {
+    /// The demonstration; it names the record.
+    pub demonstration: DemonstrationId,
+    /// The person observed.
+    pub person: PersonId,
+    /// They declined.
+    pub declined: bool,
+    /// SHA-256 of the PDF with both signatures.
+    pub pdf: Digest,
+}

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use uuid::Uuid;
 
-use crate::{Attempt, Corrected, Correction, Facts};
+use crate::{Attempt, CertificateIssued, Corrected, Correction, Digest, Facts};
 
 /// The dates by which something counts: those that were sealed, or those of its correction.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -55,6 +55,17 @@ impl Facts {
             .iter()
             .filter(|revoked| attempt.author.certificate == Some(revoked.fingerprint))
             .all(|revoked| revoked.last_accepted.get(&place.stream).is_some_and(|last| place.seq <= last.seq))
+    }
+
+    /// Whether a certificate holds no longer.
+    pub fn is_revoked(&self, certificate: Digest) -> bool {
+        self.revoked.iter().any(|revoked| revoked.fingerprint == certificate)
+    }
+
+    /// The certificate that somebody signs with now: the latest that was issued to them and not revoked.
+    pub fn certificate(&self, person: &str) -> Option<&CertificateIssued> {
+        let issued = &self.people.get(person)?.certificates;
+        issued.iter().rev().find(|issued| !self.is_revoked(issued.fingerprint))
     }
 
     fn corrected_dates(&self, entry: Uuid) -> impl Iterator<Item = Dates> {

@@ -1,1 +1,1 @@
-SELECT file, pdf FROM record ORDER BY rowid;
+SELECT file, pdf FROM record UNION ALL SELECT file, pdf FROM countersigned;

@@ -60,7 +60,7 @@ pub fn form(procedure: &Procedure, origin: &FormOrigin<'_>) -> Result<Vec<u8>, P
         when: origin.drawn,
         program: origin.program,
         layout: "Observation form, layout 1",
-        attachment: None,
+        attachments: Vec::new(),
     };
     finish(&paint(&sheet)?, &sheet, &about)
 }

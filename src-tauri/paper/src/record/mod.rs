@@ -27,7 +27,7 @@ use seen::Seen;
 
 /// The layout of this version of the program; goes up when the page of a record changes, so that a
 /// later program does not call an old page changed.
-pub(crate) const LAYOUT: &str = "Competency record, layout 3";
+pub(crate) const LAYOUT: &str = "Competency record, layout 4";
 
 /// The competency record as a PDF to be signed: what was demonstrated, step by step, what was found and
 /// why it matters, the outcome and how long it holds, with `record.json` attached.
@@ -65,11 +65,13 @@ pub fn record(record: &Record) -> Result<Vec<u8>, PaperError> {
         when: record.ended,
         program: &record.program,
         layout: LAYOUT,
-        attachment: Some(Attachment {
+        attachments: vec![Attachment {
             name: "record.json",
             said: "The data of this record: observations, procedure and score",
+            kind: "application/json",
+            belongs: "Source",
             bytes: &data,
-        }),
+        }],
     };
     finish(&paint(&sheet)?, &sheet, &about)
 }

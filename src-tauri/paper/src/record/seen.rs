@@ -1,6 +1,5 @@
-use chrono::TimeDelta;
 use competency::{
-    log::{Observation, What},
+    log::Observation,
     procedure::Step,
     report::{Finding, FindingKind, Severity, StepResult, StepState},
 };
@@ -69,44 +68,17 @@ impl<'a> Seen<'a> {
 
     /// Wall clock of an observation, `10:02:03`; says so where it was entered afterwards.
     pub(super) fn time(&self, observation: &Observation) -> String {
-        match observation.at_ms.and_then(TimeDelta::try_milliseconds) {
-            Some(after) if !observation.late => {
-                self.record.begun.checked_add_signed(after).map(|at| at.format("%H:%M:%S").to_string())
-            }
-            Some(_) | None if self.record.log.transcribed => Some("on paper".to_owned()),
-            Some(_) | None => None,
-        }
-        .unwrap_or_else(|| "late entry".to_owned())
-    }
-
-    /// The label of an act, which may stand for several.
-    fn act<'b>(&'b self, act: &'b String) -> &'b str {
-        let procedure = &self.record.procedure;
-        let combined = procedure.combined_acts.get(act).map(|combined| &combined.label);
-        procedure.acts.get(act).or(combined).unwrap_or(act)
+        self.record.time_of(observation)
     }
 
     /// The acts that satisfy a step.
     pub(super) fn alternatives(&self, step: &Step) -> String {
-        step.acts.iter().map(|act| self.act(act)).collect::<Vec<_>>().join(" or ")
+        step.acts.iter().map(|act| self.record.act(act)).collect::<Vec<_>>().join(" or ")
     }
 
     /// What an observation is of, as the observer saw it.
     pub(super) fn label(&self, observation: &Observation) -> String {
-        let procedure = &self.record.procedure;
-        match &observation.what {
-            What::Act(act) => self.act(act).to_owned(),
-            What::Contamination(event) => format!("Contamination: {} from {}", event.site, event.from),
-            What::Condition(id) => {
-                let condition = procedure.conditions.iter().find(|condition| condition.id == *id);
-                condition.map_or(id, |condition| &condition.text).clone()
-            }
-            What::NotSeen(step) => {
-                let step = self.step(step).map_or(step, |step| &step.text);
-                format!("Not seen: {step}")
-            }
-            What::TeamError(what) => format!("The {}’s own error: {what}", words::by(observation.by)),
-        }
+        self.record.label_of(observation)
     }
 }
 

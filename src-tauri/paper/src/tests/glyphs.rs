@@ -40,6 +40,15 @@ fn a_character_that_no_font_has_is_named() {
 }
 
 #[test]
+fn what_would_not_print_is_known_beforehand() {
+    for (name, missing) in
+        [("Zoë Łukasz Δημήτρης Ёлкин Nguyễn", None), ("Anna 李", Some('李')), ("علي", Some('ع'))]
+    {
+        assert_eq!(crate::unprintable(name).unwrap(), missing, "{name}");
+    }
+}
+
+#[test]
 fn accents_written_apart_print_too() {
     // NFD: the letter and its marks are characters of their own.
     let apart = "Nguye\u{302}\u{303}n";

@@ -2,6 +2,7 @@
 
 mod keys;
 mod revoking;
+mod second;
 mod signing;
 mod tampering;
 

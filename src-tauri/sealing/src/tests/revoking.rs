@@ -154,3 +154,29 @@ fn every_single_byte_of_a_record_with_a_list_counts() {
         assert_eq!(verify(&changed, &trusted).standing(), Standing::Broken, "byte {place}");
     }
 }
+
+#[test]
+fn the_next_list_keeps_what_the_one_before_says_and_counts_on() {
+    let authority = authority();
+    let before = list(REVOKED);
+    let key = ObserverKey::create(seed(12));
+    let other = authority.certify(&key, "Peter", "p-2", moment(NOW), seed(13)).unwrap();
+    let gone = Revoked { certificate: other.clone(), at: moment(REVOKED), why: WhyRevoked::Left };
+    let next = authority.revoke_also(&before, &[gone], moment("2026-12-03T00:00:00Z")).unwrap();
+    assert_eq!((before.number(), next.number()), (2, 3));
+    for certificate in [signer_of(&authority).certificate(), &other] {
+        assert_eq!(next.revoked_at(certificate), Some(moment(REVOKED)));
+    }
+    let stranger = Authority::create("Hilltop Hospital", moment(NOW), seed(9)).unwrap();
+    assert!(matches!(stranger.revoke_also(&before, &[], moment(NOW)), Err(SealingError::OtherAuthority)));
+}
+
+#[test]
+fn another_authority_certifies_the_key_that_somebody_has() {
+    let (before, after) = (authority(), Authority::create("Hilltop Hospital", moment(NOW), seed(9)).unwrap());
+    let earlier = signer_of(&before).certificate().clone();
+    let renewed = after.renew(&earlier, moment(NOW), seed(14)).unwrap();
+    assert_eq!((renewed.name(), renewed.person()), (earlier.name(), earlier.person()));
+    let key = ObserverKey::create(seed(2));
+    assert!(Signer::new(key, renewed, after.certificate().clone()).is_ok(), "the key stays where it is");
+}

@@ -73,7 +73,7 @@ fn block(inside: &[u8]) -> Option<Vec<u8>> {
 }
 
 /// Length of the outermost DER value, header included.
-fn der_length(bytes: &[u8]) -> Option<usize> {
+pub(crate) fn der_length(bytes: &[u8]) -> Option<usize> {
     let (&first, rest) = bytes.get(1..)?.split_first()?;
     if first < 0x80 {
         return Some(2 + usize::from(first));

@@ -7,8 +7,10 @@ use chrono::{DateTime, Utc};
 use crate::{
     Certificate, RevocationList,
     cms::{self, Block},
+    second::{self, Second},
     sign::digest,
 };
+pub(crate) use layout::der_length;
 use layout::{Layout, Tail};
 use reading::Reading;
 pub use verdict::{Check, Reason, Signature, Standing, Verdict};
@@ -35,8 +37,18 @@ pub fn verify_with(pdf: &[u8], trusted: &[Certificate], lists: &[RevocationList]
     let Some(layout) = verdict.need(Check::Signed, Layout::find(pdf)) else {
         return verdict;
     };
+    let added = match layout.tail {
+        Tail::Added => second::read(pdf, layout.end),
+        Tail::Nothing | Tail::CutOff => None,
+    };
     let whole = match layout.tail {
         Tail::Nothing => Check::WholeDocument.holds(),
+        Tail::Added if added.is_some() => {
+            let mut reason = Check::WholeDocument.holds();
+            "nothing but a second signature was added to what the first one covers"
+                .clone_into(&mut reason.text);
+            reason
+        }
         Tail::Added => Check::WholeDocument.fails("something was added to the document after it was signed"),
         Tail::CutOff => Check::WholeDocument.fails("the end of the document is missing"),
     };
@@ -57,8 +69,8 @@ pub fn verify_with(pdf: &[u8], trusted: &[Certificate], lists: &[RevocationList]
     if verdict.is_broken() {
         return verdict;
     }
-    let Some(Reading { facts, attachment, lists: carried }) =
-        verdict.need(Check::Record, reading::read(pdf, &layout))
+    let Some(Reading { facts, attachment, files, lists: carried }) =
+        verdict.need(Check::Record, reading::read(signed, &layout))
     else {
         return verdict;
     };
@@ -66,7 +78,11 @@ pub fn verify_with(pdf: &[u8], trusted: &[Certificate], lists: &[RevocationList]
     verdict.check(Check::CertificateHeld, block.signer.holds_at(when) && block.authority.holds_at(when));
     revocation(&mut verdict, &block, when, &carried, lists);
     verdict.check(Check::KnownAuthority, trusted.contains(&block.authority));
+    if let Some(added) = added {
+        second_signature(&mut verdict, added, (when, &block), trusted, lists);
+    }
     verdict.attachment = attachment;
+    verdict.files = files;
     verdict.lists = carried;
     verdict.signature = Some(Signature {
         when: facts.when,
@@ -77,6 +93,53 @@ pub fn verify_with(pdf: &[u8], trusted: &[Certificate], lists: &[RevocationList]
         authority: block.authority,
     });
     verdict
+}
+
+/// Judges the second signature like the first, and by the same authority or one that is trusted.
+fn second_signature(
+    verdict: &mut Verdict,
+    second: Second,
+    (first, of_first): (DateTime<Utc>, &Block),
+    trusted: &[Certificate],
+    lists: &[RevocationList],
+) {
+    let Second { said, block, digest } = second;
+    let genuine = digest == block.document
+        && cms::attributes(&block.document, &block.signer)
+            .is_ok_and(|attributes| block.signer.verifies(&attributes, &block.signature));
+    let issued = block.signer.may_sign()
+        && block.signer.issued_by(&block.authority)
+        && block.authority.issued_by(&block.authority);
+    let known = block.authority == of_first.authority || trusted.contains(&block.authority);
+    let when = said.when.with_timezone(&Utc);
+    let held = block.signer.holds_at(when) && block.authority.holds_at(when) && first <= when;
+    let of_authority = lists.iter().filter(|list| list.issued_by(&block.authority));
+    let revoked = of_authority.filter_map(|list| list.revoked_at(&block.signer)).any(|at| at <= when);
+    let reason = if !genuine {
+        Check::SecondSignature.fails("the second signature was not made over this document")
+    } else if !issued || !known {
+        Check::SecondSignature.fails("the second signature is not of the facility’s authority")
+    } else if !held || revoked {
+        Check::SecondSignature.fails("the certificate of the second signature did not hold when it was made")
+    } else {
+        let mut reason = Check::SecondSignature.holds();
+        reason.text = format!(
+            "the second signature holds: {}, {}: {}",
+            said.name,
+            said.when.format("%Y-%m-%d %H:%M %:z"),
+            said.reason
+        );
+        reason
+    };
+    verdict.add(reason);
+    verdict.second = Some(Signature {
+        when: said.when,
+        name: said.name,
+        reason: said.reason,
+        place: said.place,
+        signer: block.signer,
+        authority: block.authority,
+    });
 }
 
 /// Says nothing where there is no list at hand: then nothing is known of any revocation.

@@ -11,6 +11,8 @@ use crate::{
 pub(super) struct Reading {
     pub(super) facts: Facts,
     pub(super) attachment: Option<Vec<u8>>,
+    /// Every embedded file.
+    pub(super) files: Vec<(String, Vec<u8>)>,
     /// The revocation lists that the document carries.
     pub(super) lists: Vec<RevocationList>,
 }
@@ -59,7 +61,12 @@ pub(super) fn read(pdf: &[u8], layout: &Layout) -> Option<Reading> {
         place: text(b"Location")?,
     };
     let lists = lists(&document, catalog)?;
-    Some(Reading { facts, attachment: attachment(&document, catalog), lists })
+    let files = files(&document, catalog).unwrap_or_default();
+    let attachment = match files.as_slice() {
+        [(name, bytes)] if name == "record.json" => Some(bytes.clone()),
+        _ => None,
+    };
+    Some(Reading { facts, attachment, files, lists })
 }
 
 /// None where there is no document security store; `None` where what stands in it is no revocation list.
@@ -100,16 +107,18 @@ fn moment(text: &str) -> Option<DateTime<FixedOffset>> {
     DateTime::parse_from_str(&text, "%Y%m%d%H%M%S%z").ok()
 }
 
-/// The one embedded file named `record.json`.
-fn attachment(document: &Document, catalog: &Dictionary) -> Option<Vec<u8>> {
+/// Every embedded file with its name.
+fn files(document: &Document, catalog: &Dictionary) -> Option<Vec<(String, Vec<u8>)>> {
     let names = document.get_dict_in_dict(catalog, b"Names").ok()?;
     let files = document.get_dict_in_dict(names, b"EmbeddedFiles").ok()?;
     let pairs = files.get(b"Names").and_then(Object::as_array).ok()?;
-    let [name, file] = pairs.as_slice() else { return None };
-    if decode_text_string(name).ok()? != "record.json" {
-        return None;
-    }
-    let embedded = document.get_dict_in_dict(dictionary(document, file)?, b"EF").ok()?;
-    let stream = document.dereference(embedded.get(b"F").ok()?).ok()?.1.as_stream().ok()?;
-    content(stream)
+    pairs
+        .chunks(2)
+        .map(|pair| {
+            let [name, file] = pair else { return None };
+            let embedded = document.get_dict_in_dict(dictionary(document, file)?, b"EF").ok()?;
+            let stream = document.dereference(embedded.get(b"F").ok()?).ok()?.1.as_stream().ok()?;
+            Some((decode_text_string(name).ok()?, content(stream)?))
+        })
+        .collect()
 }

@@ -9,8 +9,12 @@ pub struct Verdict {
     pub reasons: Vec<Reason>,
     /// Who signed, when and why; only where nothing is broken.
     pub signature: Option<Signature>,
-    /// The bytes of the attached `record.json`; only where nothing is broken.
+    /// The second signature, where there is one; only where the first is not broken.
+    pub second: Option<Signature>,
+    /// The bytes of the attached `record.json`, where it is the only attachment; only where nothing is broken.
     pub attachment: Option<Vec<u8>>,
+    /// Every attached file with its name; only where nothing is broken.
+    pub files: Vec<(String, Vec<u8>)>,
     /// The revocation lists that the record carries; only where nothing is broken.
     pub lists: Vec<RevocationList>,
 }
@@ -60,6 +64,8 @@ pub enum Check {
     NotRevoked,
     /// The authority is one of those trusted.
     KnownAuthority,
+    /// The second signature, where there is one, is whole and of the facility's authority.
+    SecondSignature,
 }
 
 /// A signature, as it presents itself.
@@ -153,6 +159,7 @@ impl Check {
             Check::CertificateHeld => "the certificate held when it was signed",
             Check::NotRevoked => "the certificate was not revoked",
             Check::KnownAuthority => "the authority is one that you trust",
+            Check::SecondSignature => "the second signature holds",
         };
         Reason { check: self, holds: true, text: text.to_owned() }
     }
@@ -173,6 +180,7 @@ impl Check {
             Check::CertificateHeld => "the certificate did not hold when the record says it was signed",
             Check::NotRevoked => "the certificate was revoked before the record was signed",
             Check::KnownAuthority => "the authority is not one that you trust",
+            Check::SecondSignature => "the second signature does not hold",
         }
     }
 }

@@ -1,10 +1,12 @@
-//! The first start: the facility, its first unit, its first observer.
+//! The first start: the facility, its first unit, its first observer; or what was there before, restored.
+
+mod keep;
+mod restore;
 
 use contract::CreateFacility;
 use leptos::prelude::*;
 
 use crate::{
-    app::Route,
     call::call,
     widgets::{
         field::{Field, Kind},
@@ -97,11 +99,6 @@ pub(crate) fn Create() -> impl IntoView {
     let entry = Entry::new();
     let tried = RwSignal::new(false);
     let create = Action::new_local(move |request: &CreateFacility| call(request.clone()));
-    Effect::new(move |_| {
-        if create.value().with(|answer| matches!(answer, Some(Ok(_)))) {
-            Route::Home.go_instead();
-        }
-    });
     let go = move || {
         tried.set(true);
         if entry.complete() {
@@ -127,7 +124,10 @@ pub(crate) fn Create() -> impl IntoView {
             missing(entry.passphrase_again).get()
         }
     });
+    let created = Memo::new(move |_| create.value().with(|answer| matches!(answer, Some(Ok(_)))));
     view! {
+        {move || created.get().then(|| keep::keep(entry.passphrase))}
+        <Show when=move || !created.get()>
         <form class="stack wide create" novalidate on:submit=move |event| { event.prevent_default(); go(); }>
             <p class="brand"><DoorMark />{NAME}</p>
             <div class="stack tight">
@@ -178,5 +178,7 @@ pub(crate) fn Create() -> impl IntoView {
                 {move || create.pending().get().then(|| progress(create::GOING))}
             </div>
         </form>
+        {restore::restore()}
+        </Show>
     }
 }

@@ -1,31 +1,71 @@
-//! One person's history: how they stand, and every record.
+//! One person's history as of any date: how they stand, and every record.
 
-use competency::{
-    report::{Outcome, Severity},
-    validity::Standing,
-};
-use contract::{History, HistoryLine, OpenHistory, RosterColumn, ShowRecord};
+mod record;
+mod right;
+mod save;
+
+use chrono::NaiveDate;
+use competency::validity::Standing;
+use contract::{History, HistoryLine, OpenHistory, RosterColumn};
 use leptos::prelude::*;
 
 use crate::{
     app::Route,
-    call::call,
     widgets::{
-        loaded::{ask, fault_note, loaded},
+        field::Field,
+        loaded::{ask, loaded},
         standing::state,
         title::title,
     },
-    wording::{self, facility::people, outcome as outcome_words, standing::history as words},
+    wording::{self, evidence::history as own, facility::people, standing::history as words},
 };
 
 /// The history of the person of that id.
 pub(crate) fn history(person: String) -> impl IntoView {
-    let asked = ask(move || OpenHistory { person: person.clone(), as_of: None });
-    view! { <div class="stack wide">{loaded(asked, |history| page(history).into_any())}</div> }
+    let as_of = RwSignal::new(String::new());
+    // `Err` while what stands in the field is no date; the history shown stays the last good one.
+    let wanted = Memo::new(move |_| read_date(&as_of.get()));
+    let good = Memo::new(move |last: Option<&Option<NaiveDate>>| match wanted.get() {
+        Ok(date) => date,
+        Err(()) => last.copied().flatten(),
+    });
+    let wrong = Signal::derive(move || wanted.get().is_err().then_some(own::BAD_DATE));
+    // What a correction answered, until another date is asked for.
+    let corrected = RwSignal::new(None::<History>);
+    let asked = ask(move || {
+        corrected.set(None);
+        OpenHistory { person: person.clone(), as_of: good.get() }
+    });
+    let righting = RwSignal::new(None::<right::Righting>);
+    view! {
+        <div class="stack wide">
+            {loaded(asked, move |history| {
+                view! {
+                    {move || page(corrected.get().unwrap_or_else(|| history.clone()), as_of, wrong, righting)}
+                    {move || righting.get().map(|one| right::form(one, righting, corrected))}
+                }
+                .into_any()
+            })}
+        </div>
+    }
 }
 
-fn page(history: History) -> impl IntoView {
-    let History { person, as_of, standings, demonstrations } = history;
+fn read_date(text: &str) -> Result<Option<NaiveDate>, ()> {
+    match text.trim() {
+        "" => Ok(None),
+        date => date.parse().map(Some).map_err(|_not_a_date| ()),
+    }
+}
+
+fn page(
+    history: History,
+    as_of_text: RwSignal<String>,
+    wrong: Signal<Option<&'static str>>,
+    righting: RwSignal<Option<right::Righting>>,
+) -> impl IntoView {
+    let History { person, as_of, facility: _, standings, demonstrations } = history;
+    let records = records(demonstrations, &person.id, righting).into_any();
+    let save = save::save(person.id.clone(), as_of).into_any();
     let under = people::line(&person.number, &person.unit_name, &person.role);
     view! {
         <div class="page-head">
@@ -33,16 +73,18 @@ fn page(history: History) -> impl IntoView {
                 {title(person.name)}
                 <p class="lead">{format!("{under}. {} {}.", wording::standing::roster::AS_OF, wording::date(as_of))}</p>
             </div>
-            <a class="button primary" href=Route::Start(Some(person.id)).href()>{words::START}</a>
+            <a class="button primary" href=Route::Start(Some(person.id.clone())).href()>{words::START}</a>
         </div>
+        <Field id="history-as-of" label=own::AS_OF value=as_of_text hint=own::AS_OF_HINT wrong=wrong />
         <section class="stack" aria-labelledby="standings-title">
             <h2 id="standings-title">{words::STANDINGS}</h2>
             {standing_list(standings)}
         </section>
         <section class="stack" aria-labelledby="records-title">
             <h2 id="records-title">{words::RECORDS}</h2>
-            {records(demonstrations)}
+            {records}
         </section>
+        {save}
     }
 }
 
@@ -62,79 +104,15 @@ fn standing_list(standings: Vec<(RosterColumn, Standing)>) -> impl IntoView {
     view! { <ul class="lines" id="standings">{each.collect_view()}</ul> }.into_any()
 }
 
-fn records(lines: Vec<HistoryLine>) -> impl IntoView {
+fn records(
+    lines: Vec<HistoryLine>,
+    person: &str,
+    righting: RwSignal<Option<right::Righting>>,
+) -> impl IntoView {
     if lines.is_empty() {
         return view! { <p class="note">{words::NO_RECORDS}</p> }.into_any();
     }
-    view! { <ol class="stack" id="records">{lines.into_iter().map(record).collect_view()}</ol> }.into_any()
-}
-
-fn record(line: HistoryLine) -> impl IntoView {
-    let show = Action::new_local(|record: &String| call(ShowRecord { record: record.clone() }));
-    let class = match line.outcome {
-        Outcome::Competent => "outcome good",
-        Outcome::NotYetCompetent => "outcome danger",
-        Outcome::NotAssessed => "outcome",
-    };
-    let about = format!(
-        "{} · {} · {} · {}",
-        wording::facility::procedures::version(&line.version),
-        wording::purpose(line.purpose),
-        wording::mode(line.mode),
-        words::observed_by(&line.observer)
-    );
-    let until = match (line.valid_until, line.ended_on) {
-        (None, _) => words::GRANTED_NOTHING.to_owned(),
-        (Some(_), Some(ended)) => words::ended(&wording::date(ended)),
-        (Some(date), None) => format!("{} {}", outcome_words::sign::UNTIL, wording::date(date)),
-    };
-    let count = line.findings.len();
-    let findings = line.findings.into_iter().map(|(severity, text)| {
-        let critical = severity == Severity::Critical;
-        view! { <li><span class="tag" class:tag-danger=critical>{wording::severity(severity)}</span>" "{text}</li> }
-    });
-    let findings = if count == 0 {
-        view! { <p class="quiet-text">{words::NO_FINDINGS}</p> }.into_any()
-    } else {
-        view! {
-            <details>
-                <summary>{words::findings(count)}</summary>
-                <ul class="stack tight">{findings.collect_view()}</ul>
-            </details>
-        }
-        .into_any()
-    };
-    let on = wording::date(line.on);
-    let name = words::open_name(&line.procedure, &on);
-    let id = line.record;
-    let button_id = format!("record-{id}");
-    let open = Callback::new(move |()| {
-        show.dispatch_local(id.clone());
-    });
-    view! {
-        <li class="card stack record">
-            <div class="row apart">
-                <div>
-                    <h3>{line.procedure}</h3>
-                    <p>{on}</p>
-                    <p class="quiet-text">{about}</p>
-                </div>
-                <button type="button" class="button" id=button_id aria-label=name
-                    disabled=move || show.pending().get() on:click=move |_| open.run(())>{words::OPEN}</button>
-            </div>
-            <p class="row">
-                <strong class=class>{wording::outcome(line.outcome)}</strong>
-                <span>{outcome_words::review::headline(line.steps_well, line.steps_counted)}</span>
-                <span>{until}</span>
-            </p>
-            {findings}
-            {move || show.value().get().map(|answer| match answer {
-                Ok(shown) => view! {
-                    <p class="note good path" role="status">{outcome_words::opened(&shown.path, shown.opened)}</p>
-                }.into_any(),
-                Err(fault) => fault_note(fault, open).into_any(),
-            })}
-            <p class="small quiet-text hash">{format!("{} {}", words::DIGEST, line.digest)}</p>
-        </li>
-    }
+    let seconding = RwSignal::new(None::<String>);
+    let each = lines.into_iter().map(|line| record::record(line, person.to_owned(), righting, seconding));
+    view! { <ol class="stack" id="records">{each.collect_view()}</ol> }.into_any()
 }

@@ -1,6 +1,7 @@
 //! Today: what is unfinished, what falls due, how the facility stands, or what to do first.
 
 mod again;
+mod backup;
 
 use competency::{sentence::CAUTIONS, validity::State};
 use contract::{Due, Home as Reply, OpenHome, SaveReminders, Unfinished};
@@ -64,6 +65,7 @@ fn page(home: Reply) -> impl IntoView {
                 <div class="picture-frame" inner_html=pictures::due_load(&load, 880.0)></div>
             </section>
         })}
+        {backup::backup()}
         <p class="note small">{CAUTIONS.join(" ")}</p>
     }
 }

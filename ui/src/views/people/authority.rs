@@ -1,33 +1,226 @@
-//! The certificate of the facility's authority, for whoever must trust its records.
+//! The facility's authority: its certificate, its recovery sheet, another key, other devices.
 
-use contract::SaveAuthority;
-use leptos::prelude::*;
+use contract::{
+    AnswerJoinRequest, RemoveRecoverySheet, RollAuthorityOver, SaveAuthority, SaveRecoverySheet,
+    SaveTrustPage,
+};
+use leptos::{prelude::*, task::spawn_local};
 
-use crate::{call::call, widgets::loaded::fault_note, wording::facility::authority as words};
+use crate::{
+    call::call,
+    page,
+    widgets::{
+        field::{Field, Kind},
+        loaded::{fault_note, progress},
+    },
+    wording::{evidence::authority as words, facility::authority as certificate, outcome::opened},
+};
 
-/// Saves it, and shows the fingerprint that a reader compares.
 pub(super) fn authority() -> impl IntoView {
+    view! {
+        <section class="card stack" aria-labelledby="authority-title">
+            <h2 id="authority-title">{certificate::TITLE}</h2>
+            <p class="quiet-text">{certificate::WHY}</p>
+            {trust()}
+            {recovery()}
+            {roll()}
+            {join()}
+        </section>
+    }
+}
+
+/// Saves the certificate, and shows the fingerprint that a reader compares; or prints how to trust it.
+fn trust() -> impl IntoView {
     let save = Action::new_local(|request: &SaveAuthority| call(request.clone()));
+    let print = Action::new_local(|request: &SaveTrustPage| call(request.clone()));
     let go = Callback::new(move |()| {
         save.dispatch_local(SaveAuthority {});
     });
+    let show = Callback::new(move |()| {
+        print.dispatch_local(SaveTrustPage {});
+    });
     view! {
-        <section class="card stack" aria-labelledby="authority-title">
-            <h2 id="authority-title">{words::TITLE}</h2>
-            <p class="quiet-text">{words::WHY}</p>
-            <div class="row">
-                <button type="button" class="button" id="save-authority" on:click=move |_| go.run(())>
-                    {words::SAVE}</button>
+        <div class="row">
+            <button type="button" class="button" id="save-authority" on:click=move |_| go.run(())>
+                {certificate::SAVE}</button>
+            <button type="button" class="button" id="trust" disabled=move || print.pending().get()
+                on:click=move |_| show.run(())>{words::TRUST}</button>
+        </div>
+        {move || save.value().get().map(|answer| match answer {
+            Ok(saved) => view! {
+                <div class="note good stack tight" role="status">
+                    <p class="path">{certificate::saved(&saved.path)}</p>
+                    <p class="hash">{certificate::FINGERPRINT}" "{saved.fingerprint}</p>
+                </div>
+            }.into_any(),
+            Err(fault) => fault_note(fault, go).into_any(),
+        })}
+        {move || print.value().get().map(|answer| match answer {
+            Ok(shown) => view! {
+                <p class="note good path" role="status">{opened(&shown.path, shown.opened)}</p>
+            }.into_any(),
+            Err(fault) => fault_note(fault, show).into_any(),
+        })}
+    }
+}
+
+fn recovery() -> impl IntoView {
+    let passphrase = RwSignal::new(String::new());
+    view! {
+        <details>
+            <summary>{words::RECOVERY}</summary>
+            <div class="stack">
+                <p class="quiet-text">{words::RECOVERY_WHY}</p>
+                <Field id="recovery-passphrase" label=words::PASSPHRASE value=passphrase kind=Kind::Secret />
+                {sheet(passphrase)}
             </div>
-            {move || save.value().get().map(|answer| match answer {
-                Ok(saved) => view! {
-                    <div class="note good stack tight" role="status">
-                        <p class="path">{words::saved(&saved.path)}</p>
-                        <p class="hash">{words::FINGERPRINT}" "{saved.fingerprint}</p>
+        </details>
+    }
+}
+
+/// Makes the recovery sheet with a passphrase that was typed, and removes the file once it is printed.
+pub(crate) fn sheet(passphrase: RwSignal<String>) -> impl IntoView {
+    let print = Action::new_local(|request: &SaveRecoverySheet| call(request.clone()));
+    let remove = Action::new_local(|request: &RemoveRecoverySheet| call(request.clone()));
+    let go = Callback::new(move |()| {
+        print.dispatch_local(SaveRecoverySheet { passphrase: passphrase.get_untracked() });
+    });
+    let clear = Callback::new(move |()| {
+        remove.dispatch_local(RemoveRecoverySheet {});
+    });
+    let empty = move || passphrase.with(String::is_empty);
+    view! {
+        <div class="row">
+            <button type="button" class="button" id="recovery"
+                disabled=move || print.pending().get() || empty() on:click=move |_| go.run(())>{words::PRINT}</button>
+            {move || print.pending().get().then(|| progress(words::PRINTING))}
+        </div>
+        {move || print.value().get().map(|answer| match answer {
+            Ok(shown) => view! {
+                <div class="note good stack tight" role="status">
+                    <p class="path">{opened(&shown.path, shown.opened)}</p>
+                    <div class="row">
+                        <button type="button" class="button" id="recovery-remove"
+                            on:click=move |_| clear.run(())>{words::REMOVE}</button>
                     </div>
-                }.into_any(),
-                Err(fault) => fault_note(fault, go).into_any(),
-            })}
-        </section>
+                </div>
+            }.into_any(),
+            Err(fault) => fault_note(fault, go).into_any(),
+        })}
+        {move || remove.value().get().map(|answer| match answer {
+            Ok(_removed) => view! { <p class="note good" role="status" id="recovery-removed">{words::REMOVED}</p> }.into_any(),
+            Err(fault) => fault_note(fault, clear).into_any(),
+        })}
+    }
+}
+
+fn roll() -> impl IntoView {
+    let [old, new, again, reason] = [(); 4].map(|()| RwSignal::new(String::new()));
+    let tried = RwSignal::new(false);
+    let roll = Action::new_local(|request: &RollAuthorityOver| call(request.clone()));
+    let go = Callback::new(move |()| {
+        tried.set(true);
+        let whole =
+            [old, new, reason].iter().all(|value| !value.with_untracked(|text| text.trim().is_empty()));
+        if whole && new.get_untracked() == again.get_untracked() {
+            roll.dispatch_local(RollAuthorityOver {
+                passphrase: old.get_untracked(),
+                new_passphrase: new.get_untracked(),
+                reason: reason.get_untracked().trim().to_owned(),
+            });
+        }
+    });
+    let missing = move |value: RwSignal<String>| {
+        Signal::derive(move || {
+            (tried.get() && value.with(|text| text.trim().is_empty())).then_some(words::MISSING)
+        })
+    };
+    let differs = Signal::derive(move || {
+        (tried.get() && new.get() != again.get())
+            .then_some(crate::wording::facility::create::PASSPHRASE_DIFFERS)
+    });
+    view! {
+        <details>
+            <summary id="roll-open">{words::ROLL}</summary>
+            <form class="stack" novalidate on:submit=move |event| { event.prevent_default(); go.run(()); }>
+                <p class="quiet-text">{words::ROLL_WHY}</p>
+                <div class="columns">
+                    <Field id="roll-old" label=words::ROLL_OLD value=old kind=Kind::Secret wrong=missing(old) />
+                    <Field id="roll-reason" label=words::ROLL_REASON value=reason wrong=missing(reason) />
+                    <Field id="roll-new" label=words::ROLL_NEW value=new kind=Kind::Secret wrong=missing(new) />
+                    <Field id="roll-again" label=words::ROLL_AGAIN value=again kind=Kind::Secret wrong=differs />
+                </div>
+                {move || roll.value().get().map(|answer| match answer {
+                    Ok(saved) => view! {
+                        <div class="note good stack tight" role="status" id="rolled">
+                            <p>{words::ROLLED}</p>
+                            <p class="hash">{saved.fingerprint}</p>
+                            <p class="path">{words::saved(&saved.path)}</p>
+                        </div>
+                    }.into_any(),
+                    Err(fault) => fault_note(fault, go).into_any(),
+                })}
+                <div class="row">
+                    <button type="submit" class="button primary" id="roll"
+                        disabled=move || roll.pending().get()>{words::ROLL_GO}</button>
+                    {move || roll.pending().get().then(|| progress(words::ROLLING))}
+                </div>
+            </form>
+        </details>
+    }
+}
+
+fn join() -> impl IntoView {
+    let request = RwSignal::new(String::new());
+    let passphrase = RwSignal::new(String::new());
+    let tried = RwSignal::new(false);
+    let answer = Action::new_local(|request: &AnswerJoinRequest| call(request.clone()));
+    let bring = move |event: leptos::ev::Event| {
+        let Some(file) = page::chosen_file(&event) else { return };
+        spawn_local(async move {
+            if let Some(text) = page::text_of(&file).await {
+                request.set(text);
+            }
+        });
+    };
+    let go = Callback::new(move |()| {
+        tried.set(true);
+        if !request.with_untracked(String::is_empty) && !passphrase.with_untracked(String::is_empty) {
+            answer.dispatch_local(AnswerJoinRequest {
+                request: request.get_untracked(),
+                passphrase: passphrase.get_untracked(),
+            });
+        }
+    });
+    let missing =
+        Signal::derive(move || (tried.get() && passphrase.with(String::is_empty)).then_some(words::MISSING));
+    let no_file = move || tried.get() && request.with(String::is_empty);
+    view! {
+        <details>
+            <summary id="join-open">{words::JOIN}</summary>
+            <form class="stack" novalidate on:submit=move |event| { event.prevent_default(); go.run(()); }>
+                <p class="quiet-text">{words::JOIN_WHY}</p>
+                <div class="columns">
+                    <div class="field">
+                        <label for="join-file">{words::JOIN_FILE}</label>
+                        <input id="join-file" type="file" accept=".json,application/json" on:change=bring />
+                        {move || no_file().then(|| view! { <p class="wrong">{words::MISSING}</p> })}
+                    </div>
+                    <Field id="join-passphrase" label=words::PASSPHRASE value=passphrase kind=Kind::Secret
+                        wrong=missing />
+                </div>
+                {move || answer.value().get().map(|answer| match answer {
+                    Ok(shown) => view! {
+                        <p class="note good path" role="status" id="join-answered">{words::saved(&shown.path)}</p>
+                    }.into_any(),
+                    Err(fault) => fault_note(fault, go).into_any(),
+                })}
+                <div class="row">
+                    <button type="submit" class="button primary" id="join"
+                        disabled=move || answer.pending().get()>{words::JOIN_GO}</button>
+                    {move || answer.pending().get().then(|| progress(words::JOINING))}
+                </div>
+            </form>
+        </details>
     }
 }

@@ -2,7 +2,8 @@
 
 mod add;
 mod appoint;
-mod authority;
+pub(crate) mod authority;
+mod observers;
 
 use contract::{ListPeople, People, Person};
 use leptos::prelude::*;
@@ -35,6 +36,7 @@ pub(crate) fn PeopleView() -> impl IntoView {
                 {loaded(asked, move |found| listing(found, appointing).into_any())}
             </section>
             {add::add(changed)}
+            {observers::observers(appointing, changed)}
             {authority::authority()}
         </div>
     }

@@ -1,5 +1,7 @@
 //! Signing: the observer's PIN, a remark, and where the signed record is.
 
+pub(crate) mod second;
+
 use contract::{OpenDemonstration, OpenedDemonstration, SealDemonstration, Sealed, ShowRecord};
 use leptos::prelude::*;
 
@@ -12,7 +14,7 @@ use crate::{
         loaded::{ask, fault_note, loaded, progress},
         title::title,
     },
-    wording::{self, outcome::sign as words},
+    wording::{self, evidence::second as second_words, outcome::sign as words},
 };
 
 /// Signs the demonstration of that id.
@@ -88,6 +90,12 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
 fn done(sealed: Sealed) -> impl IntoView {
     let Sealed { record, path, digest, person, valid_until } = sealed;
     let show = Action::new_local(|record: &String| call(ShowRecord { record: record.clone() }));
+    let of_second = record.clone();
+    let second = RwSignal::new(None::<contract::Countersigned>);
+    let signed = Callback::new(move |answer| {
+        second.set(Some(answer));
+        page::focus("second-title");
+    });
     let open = Callback::new(move |()| {
         show.dispatch_local(record.clone());
     });
@@ -115,6 +123,17 @@ fn done(sealed: Sealed) -> impl IntoView {
                 }.into_any(),
                 Err(fault) => fault_note(fault, open).into_any(),
             })}
+        </section>
+        <section class="card stack" aria-labelledby="second-title">
+            <h2 id="second-title" tabindex="-1">{second_words::TITLE}</h2>
+            {move || match second.get() {
+                None => second::second(of_second.clone(), signed).into_any(),
+                Some(done) => view! {
+                    <p class="note good path" role="status" id="second-done">
+                        {second_words::done(done.declined, &done.path)}
+                    </p>
+                }.into_any(),
+            }}
         </section>
     }
 }

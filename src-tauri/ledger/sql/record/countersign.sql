@@ -1,0 +1,1 @@
+INSERT INTO countersigned (demonstration, entry, file, pdf) VALUES (:demonstration, :entry, :file, :pdf);

@@ -1,0 +1,1 @@
+SELECT demonstration, entry, file, pdf FROM countersigned ORDER BY rowid;

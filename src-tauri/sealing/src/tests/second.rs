@@ -1,0 +1,99 @@
+//! The second signature: seen and discussed, or declined; and nothing else after the first.
+
+use super::*;
+
+fn said(reason: &'static str) -> Facts<'static> {
+    Facts {
+        when: "2026-11-25T10:05:00+01:00".parse().unwrap(),
+        name: "Nguyễn Thị Ánh",
+        reason,
+        place: "Hilltop Hospital",
+    }
+}
+
+fn device() -> DeviceKey {
+    DeviceKey::of(&[7; 32]).unwrap()
+}
+
+/// A device of this authority as a signer.
+fn of(authority: &Authority) -> Signer {
+    let device = device();
+    let certificate =
+        authority.certify_device(&device, "Device 1234", "abcd1234", moment(NOW), seed(21)).unwrap();
+    Signer::of_device(&device, certificate, authority.certificate().clone()).unwrap()
+}
+
+fn seen() -> Vec<u8> {
+    countersign(&signed(), &of(&authority()), &said("Seen and discussed: “Ich übe das noch einmal.”"))
+        .unwrap()
+}
+
+#[test]
+fn the_first_signature_stays_and_the_second_says_who_and_what() {
+    let (before, after) = (signed(), seen());
+    assert!(after.starts_with(&before), "not a byte of the first revision is touched");
+    let verdict = verify(&after, &trusted());
+    assert_eq!(verdict.standing(), Standing::Sound, "{}", verdict.sentence());
+    let second = verdict.second.unwrap();
+    assert_eq!(second.name, "Nguyễn Thị Ánh");
+    assert_eq!(second.reason, "Seen and discussed: “Ich übe das noch einmal.”");
+    assert_eq!(verdict.signature.unwrap().name, "Olga Server");
+    assert_eq!(verdict.attachment.as_deref(), Some(ATTACHED));
+    assert_eq!(seen(), seen(), "the same facts give the same bytes");
+}
+
+#[test]
+fn there_is_one_second_signature_and_no_third() {
+    let again = countersign(&seen(), &of(&authority()), &said("Declined"));
+    assert!(matches!(again, Err(SealingError::NotSignable { .. })), "{again:?}");
+    let unsigned = countersign(&plain(), &of(&authority()), &said("Declined"));
+    assert!(matches!(unsigned, Err(SealingError::NotSignable { .. })));
+}
+
+#[test]
+fn every_single_byte_of_it_counts() {
+    let (first, whole) = (signed().len(), seen());
+    for at in first..whole.len() {
+        let mut changed = whole.clone();
+        changed[at] ^= 1;
+        let verdict = verify(&changed, &trusted());
+        assert_eq!(verdict.standing(), Standing::Broken, "byte {at} of {}", whole.len());
+    }
+    for cut in [1, 2, 10, whole.len() - first - 1] {
+        let verdict = verify(&whole[..whole.len() - cut], &trusted());
+        assert_eq!(verdict.standing(), Standing::Broken, "{cut} bytes cut off");
+    }
+    for added in [&b"\n"[..], b"%", b"1 0 obj\n<< >>\nendobj\n"] {
+        let verdict = verify(&[whole.as_slice(), added].concat(), &trusted());
+        assert!(verdict.failed(Check::WholeDocument), "{}", verdict.sentence());
+    }
+}
+
+#[test]
+fn it_must_be_of_the_facilitys_authority_and_hold_when_it_was_made() {
+    let other = Authority::create("Hilltop Hospital", moment(NOW), seed(9)).unwrap();
+    let strange = countersign(&signed(), &of(&other), &said("Seen")).unwrap();
+    assert!(verify(&strange, &trusted()).failed(Check::SecondSignature));
+    // After the authority was rolled over, both of its certificates are trusted.
+    let both = [trusted(), vec![other.certificate().clone()]].concat();
+    assert_eq!(verify(&strange, &both).standing(), Standing::Sound);
+    let early = Facts { when: "2026-11-25T10:02:02+01:00".parse().unwrap(), ..said("Seen") };
+    assert!(countersign(&signed(), &of(&authority()), &early).is_err(), "before its certificate begins");
+    let lost = Revoked {
+        certificate: of(&authority()).certificate().clone(),
+        at: moment("2026-11-25T09:04:00Z"),
+        why: WhyRevoked::KeyInOtherHands,
+    };
+    let list = authority().revoke(&[lost], 2, moment("2026-11-26T00:00:00Z")).unwrap();
+    assert!(verify_with(&seen(), &trusted(), &[list]).failed(Check::SecondSignature));
+}
+
+/// A signature that was made over another record is copied behind this one.
+#[test]
+fn it_cannot_be_carried_from_one_record_to_another() {
+    let other =
+        sign(&plain(), &signer_of(&authority()), &Facts { reason: "Another record", ..facts() }).unwrap();
+    let (first, whole) = (signed(), seen());
+    let carried = [other.as_slice(), &whole[first.len()..]].concat();
+    assert_eq!(verify(&carried, &trusted()).standing(), Standing::Broken);
+}

@@ -1,0 +1,85 @@
+//! Joining a facility: a new device asks, the authority answers with the facility's ledger.
+
+use contract::{AnswerJoinRequest, Fault, MakeJoinRequest, Next, Shown};
+use ledger::{LedgerError, Moment};
+use sealing::DevicePublic;
+use serde::{Deserialize, Serialize};
+
+use super::{Desk, Keys, PROGRAM, authority::issued, device_key_name};
+use crate::{
+    chance,
+    fault::{backup_fault, ledger_fault, sealing_fault},
+};
+
+/// What a device says of itself when it asks to join.
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Request {
+    /// 1.
+    doorside_join_request: u32,
+    /// The device's public key, hexadecimal.
+    key: String,
+    /// Name and version of the program.
+    program: String,
+}
+
+impl Desk {
+    /// Saves a request to join, with this device's public key.
+    pub(crate) fn make_join_request(&self, _request: &MakeJoinRequest) -> Result<Shown, Fault> {
+        if self.reader().facts(None).map_err(ledger_fault)?.facility.is_some() {
+            return Err(ledger_fault(LedgerError::FacilityExists));
+        }
+        let key = hexadecimal(&self.device.public().to_bytes());
+        let request = Request { doorside_join_request: 1, key, program: PROGRAM.to_owned() };
+        let text = serde_json::to_vec_pretty(&request).map_err(|_never| unreadable())?;
+        let short: String = self.device_name().chars().take(8).collect();
+        self.save(&format!("join-request-{short}.json"), &text)
+    }
+
+    /// Answers a request to join: certifies the device, and saves the facility's ledger as it then stands, to be
+    /// restored there.
+    pub(crate) fn answer_join_request(
+        &self,
+        request: &AnswerJoinRequest,
+        now: &Moment,
+    ) -> Result<Shown, Fault> {
+        let asked: Request = serde_json::from_str(&request.request).map_err(|_other| unreadable())?;
+        let key = bytes(&asked.key).ok_or_else(unreadable)?;
+        let public = DevicePublic::read(&key).map_err(|_other| unreadable())?;
+        let device = evidence::digest(&public.to_bytes()).to_string();
+        let short: String = device.chars().take(8).collect();
+        let authority = self.authority(&request.passphrase)?;
+        let certificate = authority
+            .certify_other_device(
+                &public,
+                &format!("Device {short}"),
+                &device,
+                now.wall.to_utc(),
+                self.seed()?,
+            )
+            .map_err(sealing_fault)?;
+        self.ledger.put_key(&device_key_name(&device), &public.to_bytes()).map_err(ledger_fault)?;
+        let keys = Keys { authority: Some(&authority), ..Keys::default() };
+        self.write_with(keys, &[issued(&device, &certificate)?], now)?;
+        let path = self.folder().unused_export(&format!("join-answer-{short}.zip"));
+        self.reader().back_up(&path, now, PROGRAM, chance::id()).map_err(backup_fault)?;
+        Ok(Shown { path: path.display().to_string(), opened: false })
+    }
+}
+
+fn hexadecimal(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+fn bytes(text: &str) -> Option<Vec<u8>> {
+    let (pairs, rest) = text.as_bytes().as_chunks::<2>();
+    let byte = |pair: &[u8; 2]| u8::from_str_radix(std::str::from_utf8(pair).ok()?, 16).ok();
+    rest.is_empty().then(|| pairs.iter().map(byte).collect::<Option<Vec<u8>>>()).flatten()
+}
+
+fn unreadable() -> Fault {
+    Fault::new(
+        Next::MendInput,
+        "That file is no request to join; make one on the new device, and choose it here.",
+    )
+}

@@ -1,0 +1,91 @@
+//! Taking signing away: an observer leaves, a tablet is lost.
+
+use contract::{Fault, Next, RevokeSigning, RevokedSigning, WhyRevoked};
+use evidence::{ActingAs, CertificateRevoked, Facts};
+use ledger::{Deed, Moment};
+use sealing::{Certificate, Revoked, WhyRevoked as ListedWhy};
+
+use super::{Desk, Keys, author, facility::count, people::filled};
+use crate::{
+    fault::{file_fault, ledger_fault, sealing_fault},
+    folder::write_whole,
+};
+
+/// The list, as verifiers elsewhere read it.
+const LIST_FILE: &str = "revoked.pem";
+
+impl Desk {
+    /// Revokes every certificate that these observers sign with; new records carry the list from now on. What
+    /// stands in the ledger by now stays accepted, and nothing that comes after it.
+    pub(crate) fn revoke_signing(
+        &self,
+        request: &RevokeSigning,
+        now: &Moment,
+    ) -> Result<RevokedSigning, Fault> {
+        let reason = filled(&request.reason, "reason")?;
+        let facts = self.reader().facts(None).map_err(ledger_fault)?;
+        let mut chosen = Vec::new();
+        for person in &request.people {
+            chosen.extend(in_force(&facts, person).into_iter().map(|issued| (person.clone(), issued)));
+        }
+        if request.why == WhyRevoked::KeyInOtherHands {
+            // A tablet in other hands may also seal what it draws from its ledger; this one goes on.
+            let here = self.device_name();
+            let devices = facts.people.iter().filter(|(id, known)| {
+                known.name_digest.is_none() && known.memberships.is_empty() && **id != here
+            });
+            for (device, _known) in devices {
+                chosen.extend(in_force(&facts, device).into_iter().map(|issued| (device.clone(), issued)));
+            }
+        }
+        if chosen.is_empty() {
+            return Err(Fault::new(
+                Next::MendInput,
+                "None of those chosen can sign any more; choose an observer who can.",
+            ));
+        }
+        let authority = self.authority(&request.passphrase)?;
+        let why = match request.why {
+            WhyRevoked::Left => ListedWhy::Left,
+            WhyRevoked::KeyInOtherHands => ListedWhy::KeyInOtherHands,
+        };
+        let at = now.wall.to_utc();
+        let listed: Vec<Revoked> = chosen
+            .iter()
+            // What an earlier authority issued is on no list of this one; the ledger's entry revokes it.
+            .filter(|(_person, certificate)| certificate.issued_by(authority.certificate()))
+            .map(|(_person, certificate)| Revoked { certificate: certificate.clone(), at, why })
+            .collect();
+        let list = authority.revoke_also(&self.revocations()?, &listed, at).map_err(sealing_fault)?;
+        let pem = list.pem().map_err(sealing_fault)?;
+        let last_accepted = self.reader().heads().map_err(ledger_fault)?;
+        let deeds: Vec<Deed> = chosen
+            .iter()
+            .map(|(person, certificate)| {
+                let revoked = CertificateRevoked {
+                    person: person.clone(),
+                    fingerprint: evidence::digest(certificate.der()),
+                    at: now.wall,
+                    reason: reason.to_owned(),
+                    last_accepted: last_accepted.clone(),
+                    list: pem.clone(),
+                };
+                Deed::new(author(ActingAs::Authority), revoked)
+            })
+            .collect();
+        self.write_with(Keys { authority: Some(&authority), ..Keys::default() }, &deeds, now)?;
+        let path = self.folder().exports().join(LIST_FILE);
+        write_whole(&path, pem.as_bytes()).map_err(|error| file_fault("save", &path, &error))?;
+        Ok(RevokedSigning { certificates: count(deeds.len()), path: path.display().to_string() })
+    }
+}
+
+/// Every certificate of somebody that was not revoked; one that ran out does no harm on a list.
+fn in_force(facts: &Facts, person: &str) -> Vec<Certificate> {
+    let issued = facts.people.get(person).map(|known| known.certificates.as_slice()).unwrap_or_default();
+    issued
+        .iter()
+        .filter(|issued| !facts.is_revoked(issued.fingerprint))
+        .filter_map(|issued| Certificate::read(issued.certificate.as_bytes()).ok())
+        .collect()
+}

@@ -1,0 +1,97 @@
+//! What goes wrong while a record is sealed: a clear sentence, nothing half done, and the next try works.
+
+use std::{os::unix::fs::symlink, path::Path};
+
+use super::*;
+use crate::checking;
+
+fn copied(from: &Path, to: &Path) {
+    fs::create_dir_all(to).unwrap();
+    for entry in fs::read_dir(from).unwrap() {
+        let entry = entry.unwrap();
+        let place = to.join(entry.file_name());
+        if entry.file_type().unwrap().is_dir() {
+            copied(&entry.path(), &place);
+        } else {
+            fs::copy(entry.path(), place).unwrap();
+        }
+    }
+}
+
+fn request() -> SealDemonstration {
+    SealDemonstration { demonstration: "a".to_owned(), pin: PIN.to_owned(), remark: String::new() }
+}
+
+impl Ward {
+    /// What sealing would file: the same facts on a copy of the folder give the same file.
+    fn foreseen(&self, day: i64) -> (String, Vec<u8>) {
+        let copy = tempfile::tempdir().unwrap();
+        copied(self.folder.path(), copy.path());
+        let desk = Desk::open(Folder::at(copy.path())).unwrap();
+        let path = desk.seal_demonstration(&request(), &at(day)).unwrap().path;
+        let name = Path::new(&path).file_name().unwrap().to_str().unwrap().to_owned();
+        let bytes = fs::read(&path).unwrap();
+        (name, bytes)
+    }
+
+    fn filed(&self) -> Vec<String> {
+        let files = fs::read_dir(self.folder.path().join("records")).unwrap();
+        files.map(|file| file.unwrap().file_name().into_string().unwrap()).collect()
+    }
+
+    fn nothing_is_sealed(&self) {
+        assert_eq!(self.desk.reader().records().unwrap(), Vec::new());
+        assert_eq!(self.desk.reader().unfinished().unwrap().len(), 1, "it waits to be signed");
+        assert!(checking::check(self.desk.reader(), &[]).unwrap().flaws.is_empty());
+    }
+}
+
+/// Whatever is written into `/dev/full` finds no room (full(4)).
+#[test]
+fn a_full_device_while_sealing_seals_nothing_and_the_next_try_works() {
+    let ward = Ward::new();
+    ward.carry_out("a", FIRST, None, &AS_PRINTED, 1);
+    let (name, bytes) = ward.foreseen(1);
+    let part = ward.folder.path().join("records").join(format!(".{name}.part"));
+    symlink("/dev/full", &part).unwrap();
+    let full = ward.desk.seal_demonstration(&request(), &at(1)).unwrap_err();
+    assert_eq!(full.next, contract::Next::MakeRoom);
+    assert!(full.text.starts_with("There was no room to file the record"), "{}", full.text);
+    ward.nothing_is_sealed();
+    fs::remove_file(&part).unwrap();
+    let sealed = ward.desk.seal_demonstration(&request(), &at(1)).unwrap();
+    assert_eq!(fs::read(sealed.path).unwrap(), bytes, "the very record that it would have been");
+}
+
+#[test]
+fn a_crash_between_signing_and_entry_leaves_a_file_that_is_set_aside() {
+    let ward = Ward::new();
+    ward.carry_out("a", FIRST, None, &AS_PRINTED, 1);
+    let (name, bytes) = ward.foreseen(1);
+    let records = ward.folder.path().join("records");
+    fs::write(records.join(&name), &bytes).unwrap();
+    fs::write(records.join(format!(".{name}.part")), &bytes[..bytes.len() / 2]).unwrap();
+    let Ward { desk, observer, colleague, folder } = ward;
+    drop(desk);
+    let desk = Desk::open(Folder::at(folder.path())).unwrap();
+    let ward = Ward { desk, observer, colleague, folder };
+    assert_eq!(ward.filed(), Vec::<String>::new());
+    let aside = ward.folder.path().join("set-aside").join(&name);
+    assert_eq!(fs::read(aside).unwrap(), bytes, "nothing is deleted");
+    ward.nothing_is_sealed();
+    ward.desk.seal_demonstration(&request(), &at(1)).unwrap();
+    assert_eq!(ward.filed(), [name]);
+    assert!(checking::check(ward.desk.reader(), &[]).unwrap().flaws.is_empty());
+}
+
+#[test]
+fn a_clock_before_the_certificate_begins_seals_nothing_and_says_what_to_check() {
+    let ward = Ward::new();
+    ward.carry_out("a", FIRST, None, &AS_PRINTED, 1);
+    let early = ward.desk.seal_demonstration(&request(), &at(-1)).unwrap_err();
+    assert!(early.text.contains("check the device's clock"), "{}", early.text);
+    assert!(early.text.contains("nothing was sealed"), "{}", early.text);
+    assert_eq!(ward.filed(), Vec::<String>::new());
+    ward.nothing_is_sealed();
+    ward.desk.seal_demonstration(&request(), &at(1)).unwrap();
+}

@@ -1,0 +1,183 @@
+//! Signed records against the same work by `reportlab` and `pyHanko` in the same run, one core each; then how many
+//! are verified in a second, and how long the ledger check takes as the ledger grows. The ratios say something; the
+//! times belong to this machine and this minute.
+
+#[path = "../records/made.rs"]
+mod made;
+
+use std::{
+    error::Error,
+    io::Write,
+    time::{Duration, Instant},
+};
+
+use evidence::{ActingAs, Author, FacilityCreated, UnitAdded, digest};
+use ledger::{Deed, Ledger, Moment, Signature, Signer, Stamp};
+use sealing::{DeviceKey, verify};
+use serde_json::json;
+use suite::python;
+use uuid::Uuid;
+
+const RECORDS: u32 = 40;
+const VERIFIED: u32 = 200;
+const LENGTHS: [u64; 3] = [1_000, 10_000, 100_000];
+
+/// As many pages with as many lines of text in the same fonts, and a signature of the same form; without the tags,
+/// the drawings, the archive's marks and the attached data, which cost only us.
+const PEER: &str = r"
+import io, json, sys, time
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfgen import canvas
+from pyhanko.sign import signers, fields
+from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
+from cryptography import x509
+from cryptography.hazmat.primitives import hashes, serialization
+from cryptography.hazmat.primitives.asymmetric import ec
+import datetime
+question = json.load(sys.stdin)
+pdfmetrics.registerFont(TTFont('text', question['font']))
+key = ec.generate_private_key(ec.SECP256R1())
+name = x509.Name([x509.NameAttribute(x509.NameOID.COMMON_NAME, 'bench')])
+now = datetime.datetime.now(datetime.timezone.utc)
+certificate = (x509.CertificateBuilder().subject_name(name).issuer_name(name).public_key(key.public_key())
+    .serial_number(1).not_valid_before(now - datetime.timedelta(days=1)).not_valid_after(now + datetime.timedelta(days=9))
+    .add_extension(x509.KeyUsage(True, True, False, False, False, False, False, False, False), True)
+    .sign(key, hashes.SHA256()))
+from asn1crypto import keys, x509 as asn1_x509
+signer = signers.SimpleSigner(
+    signing_cert=asn1_x509.Certificate.load(certificate.public_bytes(serialization.Encoding.DER)),
+    signing_key=keys.PrivateKeyInfo.load(key.private_bytes(serialization.Encoding.DER,
+        serialization.PrivateFormat.PKCS8, serialization.NoEncryption())),
+    cert_registry=None)
+def one(number):
+    drawn = io.BytesIO()
+    page = canvas.Canvas(drawn, pagesize=(595, 842))
+    for lines in question['pages']:
+        page.setFont('text', 9)
+        for at, line in enumerate(lines):
+            page.drawString(48, 790 - 12 * at, f'{line} {number}')
+        page.showPage()
+    page.save()
+    drawn.seek(0)
+    signed = io.BytesIO()
+    meta = signers.PdfSignatureMetadata(field_name='observer', md_algorithm='sha256',
+        subfilter=fields.SigSeedSubFilter.PADES)
+    signers.sign_pdf(IncrementalPdfFileWriter(drawn), meta, signer=signer, output=signed)
+    return signed.tell()
+one(0)
+before = time.perf_counter()
+for number in range(question['records']):
+    one(number)
+print(json.dumps(int((time.perf_counter() - before) * 1e6)))
+";
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let mut out = std::io::stdout().lock();
+    records(&mut out)?;
+    checks(&mut out)
+}
+
+fn records(out: &mut impl Write) -> Result<(), Box<dyn Error>> {
+    let made = made::made();
+    let mut record = made.record.clone();
+    let before = Instant::now();
+    for number in 0..RECORDS {
+        record.remark = format!("Number {number}.");
+        std::hint::black_box(made::sign_record(&record, &made.signer));
+    }
+    let ours = before.elapsed();
+    let font = suite::place::root().join("src-tauri/paper/fonts/NotoSans-Regular.ttf");
+    let line =
+        "Gloves off: 10:02:03, well; nothing was found, and the next step came when it should have come.";
+    let pages = vec![vec![line; 56]; 4];
+    let micros: u64 = python::ask(PEER, &json!({ "font": font, "pages": pages, "records": RECORDS }));
+    let theirs = Duration::from_micros(micros);
+    writeln!(
+        out,
+        "signed records: {} a second, {} times as many as reportlab and pyHanko ({} a second); {} bytes each",
+        rate(RECORDS, ours),
+        tenths(theirs, ours),
+        rate(RECORDS, theirs),
+        made.pdf.len()
+    )?;
+    let trusted = [made.authority.clone()];
+    let before = Instant::now();
+    for _ in 0..VERIFIED {
+        std::hint::black_box(verify(&made.pdf, &trusted));
+    }
+    writeln!(out, "verified signatures: {} a second", rate(VERIFIED, before.elapsed()))?;
+    Ok(())
+}
+
+/// The check of a ledger whose every entry is signed by its device, as it grows.
+fn checks(out: &mut impl Write) -> Result<(), Box<dyn Error>> {
+    let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR"))?;
+    let mut next = 0_u128;
+    let mut ids = || {
+        next += 1;
+        Uuid::from_u128(next)
+    };
+    let ledger = Ledger::open(folder.path(), &mut ids)?;
+    let device = DeviceKey::of(&[7; 32])?;
+    let public = device.public();
+    let moment = Moment {
+        wall: chrono::DateTime::UNIX_EPOCH.fixed_offset(),
+        zone: "Europe/Berlin".to_owned(),
+        boot_ms: 0,
+        boot_id: "start".to_owned(),
+    };
+    let mut sign = |_entry: &evidence::Entry, bytes: &[u8]| {
+        let bytes = device.sign_entry(digest(bytes).as_bytes())?.to_vec();
+        Ok(vec![Signature { signer: Signer::Device, key: "k".to_owned(), bytes }])
+    };
+    let author = || Author { person: None, role: ActingAs::Manager, certificate: None };
+    let mut stamp =
+        Stamp { moment: &moment, device: "device", program: "bench", ids: &mut ids, sign: &mut sign };
+    let facility =
+        FacilityCreated { name: "Bench".to_owned(), zone: "Europe/Berlin".to_owned(), authority: None };
+    ledger.create_facility(author(), facility, &[], &mut stamp)?;
+    let mut written = 1;
+    let mut last: Option<(u64, Duration)> = None;
+    for length in LENGTHS {
+        while written < length {
+            let batch = (length - written).min(500);
+            let deeds: Vec<Deed> = (written..written + batch)
+                .map(|n| {
+                    Deed::new(author(), UnitAdded { unit: format!("u{}", n % 40), name: format!("Ward {n}") })
+                })
+                .collect();
+            ledger.write(&deeds, &mut stamp)?;
+            written += batch;
+        }
+        let before = Instant::now();
+        let checked = ledger.reader().check(&[], &mut |_entry, bytes, signatures| {
+            let holds =
+                signatures.iter().all(|one| public.verifies_entry(digest(bytes).as_bytes(), &one.bytes));
+            if holds { Ok(()) } else { Err("its device did not sign it".into()) }
+        })?;
+        let took = before.elapsed();
+        assert!(checked.flaws.is_empty() && checked.entries == length, "the ledger is whole");
+        let grown = last.map(|(shorter, before)| {
+            format!("; {} times as long for {} times as many", tenths(took, before), length / shorter)
+        });
+        writeln!(
+            out,
+            "ledger check of {length} entries: {} ms{}",
+            took.as_millis(),
+            grown.unwrap_or_default()
+        )?;
+        last = Some((length, took));
+    }
+    Ok(())
+}
+
+fn rate(count: u32, took: Duration) -> u128 {
+    u128::from(count) * 1_000_000 / took.as_micros().max(1)
+}
+
+/// One time against another, with one decimal, in whole numbers.
+fn tenths(of: Duration, to: Duration) -> String {
+    let tenths = of.as_micros() * 10 / to.as_micros().max(1);
+    format!("{}.{}", tenths / 10, tenths % 10)
+}

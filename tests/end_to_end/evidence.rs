@@ -1,0 +1,98 @@
+use std::fs;
+
+use suite::{Screen, Window, story};
+
+use crate::records;
+
+/// A demonstration from its beginning to its signature; the history is open in the end.
+async fn sealed(window: &Window) {
+    story::create_facility(window).await;
+    story::add_colleague(window).await;
+    story::begin(window).await;
+    for (count, act) in (1..).zip(["remove-gloves", "remove-goggles", "remove-gown", "remove-mask"]) {
+        story::log_act(window, act, count).await;
+    }
+    story::finish(window).await;
+    story::sign(window).await;
+}
+
+#[tokio::test]
+async fn a_record_is_countersigned_checked_and_voided_in_the_window() {
+    let (screen, data) = (Screen::start(), tempfile::tempdir().unwrap());
+    let window = Window::open(&screen, data.path()).await;
+    sealed(&window).await;
+
+    // The person observed states what they think of it, in a file of its own.
+    window.tap("#second-declined").await;
+    window.fill("#second-comment", "I had no goggles that fit.").await;
+    window.tap("#second-go").await;
+    assert!(window.text("#second-done").await.contains("declined"));
+    let files = records::below(data.path());
+    let both = files.iter().find(|file| file.to_string_lossy().ends_with("-second.pdf")).expect("a file");
+    let signatures = records::signatures(both);
+    assert_eq!(signatures.matches("Signature is Valid.").count(), 2, "{signatures}");
+
+    // Anybody may bring it back and have it checked.
+    window.tap("#nav-verify").await;
+    window.choose_file("#record-file", both).await;
+    assert_eq!(window.text("#reliable").await, "It can be relied on");
+    let reasons = window.text("#reasons").await;
+    assert!(reasons.contains("I had no goggles that fit."), "{reasons}");
+    let mut bytes = fs::read(both).unwrap();
+    let middle = bytes.len() / 2;
+    bytes[middle] ^= 1;
+    let changed = data.path().join("changed.pdf");
+    fs::write(&changed, bytes).unwrap();
+    window.choose_file("#record-file", &changed).await;
+    window.read("It cannot be relied on").await;
+
+    // It turns out to be the wrong person's: voided, with a reason, for good. Somebody else must sign that.
+    window.tap("#nav-roster").await;
+    window.tap_named("Tomas Rehn").await;
+    window.tap("[id^='right-']").await;
+    window.tap("#right-void").await;
+    window.fill("#right-reason", "another person was observed").await;
+    window.ask("const it = document.querySelector('#right-author'); it.selectedIndex = 1; it.dispatchEvent(new Event('change', { bubbles: true }))").await;
+    window.fill("#right-pin", story::PIN).await;
+    window.tap("#right-go").await;
+    window.read("Does not count any more").await;
+    window.read("another person was observed").await;
+    window.tap("#save-pdf").await;
+    let saved = window.text("#history-saved").await;
+    assert!(saved.contains("history-"), "{saved}");
+}
+
+#[tokio::test]
+async fn a_backup_is_restored_on_a_new_device() {
+    let (screen, data) = (Screen::start(), tempfile::tempdir().unwrap());
+    let window = Window::open(&screen, data.path()).await;
+    sealed(&window).await;
+    window.tap("#nav-today").await;
+    window.tap("#back-up").await;
+    window.see("#backed-up").await;
+    let backup = fs::read_dir(data.path().join("exports"))
+        .unwrap()
+        .map(|file| file.unwrap().path())
+        .find(|path| path.extension().is_some_and(|extension| extension == "zip"))
+        .expect("a backup");
+    drop(window);
+
+    let elsewhere = tempfile::tempdir().unwrap();
+    let window = Window::open(&screen, elsewhere.path()).await;
+    window.choose_file("#backup-file", &backup).await;
+    window.see("#restored").await;
+    window.tap("#restored #to-today").await;
+    window.tap("#nav-roster").await;
+    window.read("Tomas Rehn").await;
+
+    // Keys open only where they were made: the observer is appointed anew.
+    window.tap("#nav-people").await;
+    window.read("Cannot sign on this device").await;
+    window.tap("[id^='renew-']").await;
+    window.fill("#appoint-evidence", "as before").await;
+    window.fill("#appoint-passphrase", story::PASSPHRASE).await;
+    window.fill("#appoint-pin", story::PIN).await;
+    window.fill("#appoint-pin-again", story::PIN).await;
+    window.tap("#appoint").await;
+    window.read("Signs on this device through").await;
+}

@@ -1,0 +1,101 @@
+//! The first start of a device that begins from what there is: a backup, or the answer to a request to join.
+
+use contract::{BringBackup, Fault, MakeJoinRequest, RestoreBackup, RestoredBackup};
+use leptos::{prelude::*, task::spawn_local};
+
+use crate::{
+    app::Route,
+    call::call,
+    page,
+    widgets::{
+        files::{length, read_part},
+        loaded::{fault_note, progress},
+    },
+    wording::{
+        self,
+        evidence::{backup as words, verify},
+    },
+};
+
+/// One part of a backup on its way: small enough that the window stays quick.
+const PART: u64 = 256 << 10;
+
+pub(super) fn restore() -> impl IntoView {
+    let percent = RwSignal::new(None::<u32>);
+    let done = RwSignal::new(None::<Result<RestoredBackup, Fault>>);
+    let ask = Action::new_local(|request: &MakeJoinRequest| call(request.clone()));
+    let request = Callback::new(move |()| {
+        ask.dispatch_local(MakeJoinRequest {});
+    });
+    let bring = move |event: leptos::ev::Event| {
+        let Some(file) = page::chosen_file(&event) else { return };
+        done.set(None);
+        spawn_local(async move {
+            done.set(Some(brought(&file, percent).await));
+            percent.set(None);
+        });
+    };
+    Effect::new(move |_| {
+        if done.with(|done| matches!(done, Some(Ok(_)))) {
+            page::focus("restored");
+        }
+    });
+    let nothing = Callback::new(|()| ());
+    view! {
+        <section class="card stack" aria-labelledby="restore-title">
+            <h2 id="restore-title">{words::RESTORE}</h2>
+            <p class="quiet-text">{words::RESTORE_WHY}</p>
+            <div class="field">
+                <label for="backup-file">{words::FILE}</label>
+                <input id="backup-file" type="file" accept=".zip,application/zip" on:change=bring
+                    disabled=move || percent.with(Option::is_some) />
+            </div>
+            {move || percent.get().map(|percent| view! {
+                <p class="progress" role="status">
+                    {if percent < 100 { words::bringing(percent) } else { words::RESTORING.to_owned() }}
+                </p>
+            })}
+            {move || done.get().map(|answer| match answer {
+                Ok(restored) => view! {
+                    <div class="note good stack tight" role="status" id="restored" tabindex="-1">
+                        <strong>{words::RESTORED}</strong>
+                        <p>{words::restored(&restored.made, restored.entries, restored.records)}</p>
+                        <p>{words::NEXT}</p>
+                        <div class="row">
+                            <a class="button primary" id="to-today" href=Route::Home.href()>{words::ON}</a>
+                        </div>
+                    </div>
+                }.into_any(),
+                Err(fault) => fault_note(fault, nothing).into_any(),
+            })}
+            <p class="quiet-text">{words::JOIN_WHY}</p>
+            <div class="row">
+                <button type="button" class="button" id="join-request" disabled=move || ask.pending().get()
+                    on:click=move |_| request.run(())>{words::REQUEST}</button>
+                <a class="button plain" id="to-verify" href=Route::Verify.href()>{verify::TITLE}</a>
+                {move || ask.pending().get().then(|| progress(wording::WAITING))}
+            </div>
+            {move || ask.value().get().map(|answer| match answer {
+                Ok(shown) => view! {
+                    <p class="note good path" role="status">{words::request_made(&shown.path)}</p>
+                }.into_any(),
+                Err(fault) => fault_note(fault, request).into_any(),
+            })}
+        </section>
+    }
+}
+
+/// Brings the file into the program part by part, and restores it.
+async fn brought(file: &web_sys::File, percent: RwSignal<Option<u32>>) -> Result<RestoredBackup, Fault> {
+    let (whole, backup) = (length(file), page::random_id());
+    let mut at = 0;
+    while at < whole {
+        percent.set(u32::try_from(at * 100 / whole.max(1)).ok());
+        let part = read_part(file, at, (at + PART).min(whole)).await;
+        let part = part.map_err(|_unreadable| Fault::new(contract::Next::TryAgain, verify::UNREADABLE))?;
+        let brought = call(BringBackup { backup: backup.clone(), at, part }).await?;
+        at = brought.length;
+    }
+    percent.set(Some(100));
+    call(RestoreBackup { backup }).await
+}

@@ -1,0 +1,162 @@
+//! Who signs here, and how signing is taken away.
+
+use std::collections::BTreeSet;
+
+use contract::{ListObservers, ObserverLine, Person, RevokeSigning, Signing, WhyRevoked};
+use leptos::prelude::*;
+
+use crate::{
+    call::call,
+    widgets::{
+        choice::{Choice, choices},
+        field::{Field, Kind},
+        loaded::{Asked, ask, fault_note, loaded, progress},
+    },
+    wording::evidence::{authority, observers as words},
+};
+
+/// Lists them; `renew` opens the form that appoints one again.
+pub(super) fn observers(renew: RwSignal<Option<Person>>, changed: Callback<()>) -> impl IntoView {
+    let asked = ask(|| ListObservers {});
+    // Whoever was appointed in the meantime stands in the list as well.
+    Effect::new(move |before: Option<bool>| {
+        let open = renew.with(Option::is_some);
+        if before == Some(true) && !open {
+            asked.refetch();
+        }
+        open
+    });
+    view! {
+        <section class="card stack" aria-labelledby="observers-title">
+            <h2 id="observers-title">{words::TITLE}</h2>
+            <p class="quiet-text">{words::WHY}</p>
+            {loaded(asked, move |lines| {
+                view! { {listing(lines.clone(), renew)} {take_away(lines, asked, changed)} }.into_any()
+            })}
+        </section>
+    }
+}
+
+fn listing(lines: Vec<ObserverLine>, renew: RwSignal<Option<Person>>) -> impl IntoView {
+    if lines.is_empty() {
+        return view! { <p class="note">{words::NOBODY}</p> }.into_any();
+    }
+    let each = lines.into_iter().map(|ObserverLine { person, signing }| {
+        let said = words::signing(&signing);
+        let name = words::renew_name(&person.name);
+        let id = format!("renew-{}", person.id);
+        let shown = person.name.clone();
+        view! {
+            <li class="line person">
+                <strong>{shown}</strong>
+                <span class="quiet-text">{said}</span>
+                <span class="aside">
+                    <button type="button" class="button plain" id=id aria-label=name
+                        on:click=move |_| renew.set(Some(person.clone()))>{words::RENEW}</button>
+                </span>
+            </li>
+        }
+    });
+    view! { <ul class="lines" id="observers">{each.collect_view()}</ul> }.into_any()
+}
+
+fn take_away(
+    lines: Vec<ObserverLine>,
+    asked: Asked<Vec<ObserverLine>>,
+    changed: Callback<()>,
+) -> impl IntoView {
+    let can = |line: &ObserverLine| matches!(line.signing, Signing::Here(_) | Signing::Elsewhere(_));
+    let lines: Vec<_> = lines.into_iter().filter(can).collect();
+    if lines.is_empty() {
+        return ().into_any();
+    }
+    let chosen = RwSignal::new(BTreeSet::<String>::new());
+    let why = RwSignal::new(None::<WhyRevoked>);
+    let [reason, passphrase] = [(); 2].map(|()| RwSignal::new(String::new()));
+    let tried = RwSignal::new(false);
+    let revoke = Action::new_local(|request: &RevokeSigning| call(request.clone()));
+    let go = Callback::new(move |()| {
+        tried.set(true);
+        let whole =
+            [reason, passphrase].iter().all(|value| !value.with_untracked(|text| text.trim().is_empty()));
+        let people: Vec<String> = chosen.with_untracked(|chosen| chosen.iter().cloned().collect());
+        if let (Some(why), true, false) = (why.get_untracked(), whole, people.is_empty()) {
+            revoke.dispatch_local(RevokeSigning {
+                people,
+                why,
+                reason: reason.get_untracked().trim().to_owned(),
+                passphrase: passphrase.get_untracked(),
+            });
+        }
+    });
+    let missing = move |value: RwSignal<String>| {
+        Signal::derive(move || {
+            (tried.get() && value.with(|text| text.trim().is_empty())).then_some(authority::MISSING)
+        })
+    };
+    let none = move || tried.get() && (chosen.with(BTreeSet::is_empty) || why.with(Option::is_none));
+    let each = lines.into_iter().map(|line| {
+        let (id, box_id) = (line.person.id.clone(), format!("from-{}", line.person.id));
+        view! {
+            <label class="choice">
+                <input type="checkbox" id=box_id on:change:target=move |event| {
+                    let id = id.clone();
+                    chosen.update(|chosen| {
+                        if event.target().checked() { chosen.insert(id); } else { chosen.remove(&id); }
+                    });
+                } />
+                <strong>{line.person.name}</strong>
+                <span class="hint">{words::signing(&line.signing)}</span>
+            </label>
+        }
+    });
+    view! {
+        <details>
+            <summary id="take-away">{words::TAKE_AWAY}</summary>
+            <form class="stack" novalidate on:submit=move |event| { event.prevent_default(); go.run(()); }>
+                <p class="quiet-text">{words::TAKE_AWAY_WHY}</p>
+                <div class="choices" role="group" aria-label=words::FROM>{each.collect_view()}</div>
+                {choices("why-revoked", words::WHICH, whys(), why)}
+                {move || none().then(|| view! { <p class="wrong" role="alert">{words::CHOOSE_ONE}</p> })}
+                <div class="columns">
+                    <Field id="away-reason" label=words::REASON value=reason wrong=missing(reason) />
+                    <Field id="away-passphrase" label=words::PASSPHRASE value=passphrase kind=Kind::Secret
+                        wrong=missing(passphrase) />
+                </div>
+                {move || revoke.value().get().map(|answer| match answer {
+                    Ok(done) => {
+                        let press = move |_| { asked.refetch(); changed.run(()); };
+                        view! {
+                            <div class="note good stack tight" role="status" id="taken-away">
+                                <p class="path">{words::done(done.certificates, &done.path)}</p>
+                                <div class="row"><button type="button" class="button" on:click=press>{words::SHOW}</button></div>
+                            </div>
+                        }.into_any()
+                    }
+                    Err(fault) => fault_note(fault, go).into_any(),
+                })}
+                <div class="row">
+                    <button type="submit" class="button primary" id="away-go"
+                        disabled=move || revoke.pending().get()>{words::GO}</button>
+                    {move || revoke.pending().get().then(|| progress(words::GOING))}
+                </div>
+            </form>
+        </details>
+    }
+    .into_any()
+}
+
+fn whys() -> Vec<Choice<WhyRevoked>> {
+    [
+        (WhyRevoked::Left, "why-left", words::LEFT, words::LEFT_HINT),
+        (WhyRevoked::KeyInOtherHands, "why-other-hands", words::OTHER_HANDS, words::OTHER_HANDS_HINT),
+    ]
+    .into_iter()
+    .map(|(value, id, label, hint)| Choice {
+        value,
+        id: id.to_owned(),
+        label: label.to_owned(),
+        hint: hint.to_owned(),
+    })
+    .collect()
+}

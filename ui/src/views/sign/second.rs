@@ -1,0 +1,80 @@
+//! The second signature, by the person observed: seen and discussed, or declined, with a comment.
+
+use contract::{Countersign, Countersigned};
+use leptos::prelude::*;
+
+use crate::{
+    call::call,
+    page,
+    widgets::{
+        choice::{Choice, choices},
+        loaded::{fault_note, progress},
+    },
+    wording::evidence::second as words,
+};
+
+/// Whether they sign or decline.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Answer {
+    Seen,
+    Declined,
+}
+
+/// The form; `done` runs once the second signature is there.
+pub(crate) fn second(record: String, done: Callback<Countersigned>) -> impl IntoView {
+    let answer = RwSignal::new(None::<Answer>);
+    let comment = RwSignal::new(String::new());
+    let tried = RwSignal::new(false);
+    let sign = Action::new_local(|request: &Countersign| call(request.clone()));
+    Effect::new(move |_| match sign.value().get() {
+        Some(Ok(signed)) => done.run(signed),
+        Some(Err(_)) => page::focus("second-comment"),
+        None => {}
+    });
+    let go = Callback::new(move |()| {
+        tried.set(true);
+        if let Some(answer) = answer.get_untracked() {
+            sign.dispatch_local(Countersign {
+                record: record.clone(),
+                declined: answer == Answer::Declined,
+                comment: comment.get_untracked().trim().to_owned(),
+            });
+        }
+    });
+    view! {
+        <form class="stack" novalidate on:submit=move |event| { event.prevent_default(); go.run(()); }>
+            <p class="quiet-text">{words::WHY}</p>
+            {choices("second-answer", words::TITLE, answers(), answer)}
+            {move || (tried.get() && answer.with(Option::is_none)).then(|| view! {
+                <p class="wrong" role="alert">{words::CHOOSE}</p>
+            })}
+            <div class="field">
+                <label for="second-comment">{words::COMMENT}</label>
+                <textarea id="second-comment" aria-describedby="second-comment-hint" prop:value=comment
+                    on:input:target=move |event| comment.set(event.target().value())></textarea>
+                <p class="hint" id="second-comment-hint">{words::COMMENT_HINT}</p>
+            </div>
+            {move || sign.value().get().and_then(Result::err).map(|fault| fault_note(fault, go))}
+            <div class="row">
+                <button type="submit" class="button" id="second-go"
+                    disabled=move || sign.pending().get()>{words::GO}</button>
+                {move || sign.pending().get().then(|| progress(words::GOING))}
+            </div>
+        </form>
+    }
+}
+
+fn answers() -> Vec<Choice<Answer>> {
+    [
+        (Answer::Seen, "second-seen", words::SEEN, words::SEEN_HINT),
+        (Answer::Declined, "second-declined", words::DECLINED, words::DECLINED_HINT),
+    ]
+    .into_iter()
+    .map(|(value, id, label, hint)| Choice {
+        value,
+        id: id.to_owned(),
+        label: label.to_owned(),
+        hint: hint.to_owned(),
+    })
+    .collect()
+}

@@ -1,0 +1,149 @@
+//! Checks a signed record that somebody brought: one sentence, then the reasons.
+
+use contract::{Came, CheckReason, CheckRecord, CheckedRecord, Reliable};
+use leptos::{prelude::*, task::spawn_local};
+
+use crate::{
+    call::call,
+    page,
+    widgets::{
+        files::{Refused, read_file},
+        loaded::{fault_note, progress},
+        title::title,
+    },
+    wording::evidence::verify as words,
+};
+
+/// A bundle of a long history has a few megabytes.
+const LARGEST: u64 = 64 << 20;
+/// A certificate has a kilobyte.
+const LARGEST_CERTIFICATE: u64 = 1 << 20;
+
+#[component]
+pub(crate) fn VerifyView() -> impl IntoView {
+    let record = RwSignal::new(None::<(String, Vec<u8>)>);
+    let trust = RwSignal::new(None::<Vec<u8>>);
+    let refused = RwSignal::new(None::<String>);
+    let over = RwSignal::new(false);
+    let check = Action::new_local(|request: &CheckRecord| call(request.clone()));
+    let go = Callback::new(move |()| {
+        if let Some((_name, pdf)) = record.get_untracked() {
+            check.dispatch_local(CheckRecord { pdf, trust: trust.get_untracked() });
+        }
+    });
+    let bring = move |file: Option<web_sys::File>| {
+        let Some(file) = file else { return };
+        refused.set(None);
+        spawn_local(async move {
+            match read_file(&file, LARGEST).await {
+                Ok(bytes) => {
+                    record.set(Some((file.name(), bytes)));
+                    go.run(());
+                }
+                Err(why) => refused.set(Some(said(why))),
+            }
+        });
+    };
+    let bring_trust = move |event: leptos::ev::Event| {
+        let Some(file) = page::chosen_file(&event) else { return };
+        refused.set(None);
+        spawn_local(async move {
+            match read_file(&file, LARGEST_CERTIFICATE).await {
+                Ok(bytes) => {
+                    trust.set(Some(bytes));
+                    go.run(());
+                }
+                Err(why) => refused.set(Some(said(why))),
+            }
+        });
+    };
+    Effect::new(move |_| {
+        if check.value().with(Option::is_some) {
+            page::focus("verdict");
+        }
+    });
+    view! {
+        <div class="stack wide">
+            <div class="stack tight">
+                {title(words::TITLE)}
+                <p class="lead">{words::LEAD}</p>
+            </div>
+            <section class="card stack drop" class:over=over aria-label=words::FILE
+                on:dragover=move |event| { event.prevent_default(); over.set(true); }
+                on:dragleave=move |_| over.set(false)
+                on:drop=move |event| {
+                    event.prevent_default();
+                    over.set(false);
+                    bring(page::dropped_file(&event));
+                }>
+                <div class="field">
+                    <label for="record-file">{words::FILE}</label>
+                    <input id="record-file" type="file" accept=".pdf,application/pdf"
+                        aria-describedby="record-file-hint"
+                        on:change=move |event| bring(page::chosen_file(&event)) />
+                    <p class="hint" id="record-file-hint">{words::FILE_HINT}</p>
+                </div>
+                <details>
+                    <summary>{words::OTHER}</summary>
+                    <div class="field">
+                        <label for="trust-file">{words::CERTIFICATE}</label>
+                        <input id="trust-file" type="file" accept=".pem,.der,.cer,.crt" on:change=bring_trust
+                            aria-describedby="trust-hint" />
+                        <p class="hint" id="trust-hint">{words::OTHER_WHY}</p>
+                    </div>
+                </details>
+            </section>
+            {move || refused.get().map(|why| view! { <p class="note danger" role="alert">{why}</p> })}
+            {move || check.pending().get().then(|| progress(words::CHECKING))}
+            {move || check.value().get().map(|answer| match answer {
+                Ok(checked) => {
+                    let name = record.with_untracked(|record| record.as_ref().map(|(name, _)| name.clone()));
+                    verdict(name.unwrap_or_default(), checked).into_any()
+                }
+                Err(fault) => fault_note(fault, go).into_any(),
+            })}
+        </div>
+    }
+}
+
+fn said(why: Refused) -> String {
+    match why {
+        Refused::TooLarge(megabytes) => words::too_large(megabytes),
+        Refused::Unreadable => words::UNREADABLE.to_owned(),
+    }
+}
+
+fn verdict(name: String, checked: CheckedRecord) -> impl IntoView {
+    let class = match checked.reliable {
+        Reliable::Yes => "note good stack tight",
+        Reliable::UnknownAuthority => "note warning stack tight",
+        Reliable::No => "note danger stack tight",
+    };
+    let each = checked.reasons.into_iter().map(|CheckReason { came, text }| {
+        let class = match came {
+            Came::Holds => "tag",
+            Came::Fails => "tag tag-danger",
+            Came::Unknown => "tag tag-warning",
+        };
+        let mut letters = text.chars();
+        let first = letters.next().map(|letter| letter.to_uppercase().to_string()).unwrap_or_default();
+        view! {
+            <li class="reason">
+                <span class=class>{words::came(came)}</span>
+                <span>{format!("{first}{}", letters.as_str())}</span>
+            </li>
+        }
+    });
+    let label = name.clone();
+    view! {
+        <section class="stack" id="verdict" tabindex="-1" aria-label=label>
+            <div class=class role="status">
+                <strong id="reliable">{words::reliable(checked.reliable)}</strong>
+                <p class="path">{name}</p>
+                <p class="path">{checked.sentence}</p>
+            </div>
+            <h2>{words::REASONS}</h2>
+            <ul class="card stack tight reasons" id="reasons">{each.collect_view()}</ul>
+        </section>
+    }
+}
