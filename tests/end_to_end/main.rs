@@ -9,6 +9,7 @@ mod door;
 mod evidence;
 mod journey;
 mod keyboard;
+mod manager;
 mod paced;
 mod reach;
 mod records;

@@ -9,7 +9,11 @@ mod evidence;
 mod facility;
 mod fault;
 mod people;
+mod people_file;
+mod person_file;
 mod procedures;
+mod requirements;
+mod sessions;
 mod standing;
 
 pub use demonstration::*;
@@ -18,7 +22,11 @@ pub use evidence::*;
 pub use facility::*;
 pub use fault::{Fault, Next};
 pub use people::*;
+pub use people_file::*;
+pub use person_file::*;
 pub use procedures::*;
+pub use requirements::*;
+pub use sessions::*;
 pub use standing::*;
 
 use serde::{Serialize, de::DeserializeOwned};
@@ -66,7 +74,7 @@ commands! {
     ReviewDemonstration => "review_demonstration" -> Review;
     StopReview => "stop_review" -> Stopped;
     SealDemonstration => "seal_demonstration" -> Sealed;
-    OpenRoster => "open_roster" -> Roster;
+    OpenRosterPage => "open_roster" -> RosterPage;
     OpenHistory => "open_history" -> History;
     ShowRecord => "show_record" -> Shown;
     SaveRoster => "save_roster" -> Shown;
@@ -86,4 +94,20 @@ commands! {
     MakeJoinRequest => "make_join_request" -> Shown;
     AnswerJoinRequest => "answer_join_request" -> Shown;
     ListObservers => "list_observers" -> Vec<ObserverLine>;
+    OpenUnitFindings => "open_unit_findings" -> UnitFindings;
+    OpenRequirements => "open_requirements" -> Requirements;
+    SetRequirement => "set_requirement" -> Requirements;
+    SetFacilityRules => "set_facility_rules" -> Requirements;
+    AskAgain => "ask_again" -> Requirements;
+    ReadPeopleFile => "read_people_file" -> PeopleTable;
+    TryImport => "try_import" -> ImportTold;
+    ConfirmImport => "confirm_import" -> ImportTold;
+    OpenPerson => "open_person" -> PersonFile;
+    StateAbout => "state_about" -> PersonFile;
+    WhoMayGoIn => "who_may_go_in" -> MayGoIn;
+    CheckPrerequisites => "check_prerequisites" -> Prerequisites;
+    OpenSessions => "open_sessions" -> Sessions;
+    SetSession => "set_session" -> Sessions;
+    GivePlaces => "give_places" -> Sessions;
+    SaveInvitations => "save_invitations" -> Shown;
 }

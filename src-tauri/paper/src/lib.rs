@@ -26,10 +26,12 @@ mod faces;
 mod form;
 mod history;
 mod long_figure;
+mod notices;
 mod paint;
 mod record;
 mod roster;
 mod same;
+mod sessions;
 mod sheet;
 mod table;
 mod words;
@@ -38,9 +40,11 @@ pub use authority::{RecoverySheet, TrustPage, recovery_sheet, trust_page};
 pub use error::PaperError;
 pub use form::{FormOrigin, form};
 pub use history::{HistoryOrigin, history};
+pub use notices::{Notice, NoticeItem, notices};
 pub use record::record;
 pub use roster::roster;
 pub use same::{SamePage, same_page};
+pub use sessions::{SessionSheet, sessions};
 
 /// The first character of a text that no font of the program has, so that a name is refused where it is typed and
 /// not in front of a colleague who waits for the signature.

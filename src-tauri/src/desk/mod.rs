@@ -10,16 +10,29 @@ mod countersigning;
 mod demonstration;
 mod drafts;
 mod facility;
+mod findings;
 mod history;
+mod invitations;
 mod joining;
+#[cfg(test)]
+mod manager_tests;
 mod names;
 mod observing;
 mod people;
+mod people_file;
+mod person_file;
+mod person_lines;
 mod procedures;
 mod recovery;
+mod reminders;
+mod requirements;
 mod reviews;
 mod revoking;
+mod roster_page;
 mod seal;
+#[cfg(test)]
+mod session_tests;
+mod sessions;
 mod standing;
 #[cfg(test)]
 mod tests;

@@ -57,10 +57,13 @@ pub(super) fn roster(people: usize, columns: usize) -> Roster {
         procedures,
         rows,
         unknown_entries: 0,
+        rules: 1,
+        standings: u32::try_from(people * columns).unwrap(),
+        covers: "It rests on 9 entries.".to_owned(),
     }
 }
 
-fn drawn(roster: &Roster) -> Vec<u8> {
+pub(super) fn drawn(roster: &Roster) -> Vec<u8> {
     crate::roster(roster, "2026-11-25T10:00:00+01:00".parse().unwrap(), "Doorside 0.1.0").unwrap()
 }
 
