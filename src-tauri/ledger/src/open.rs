@@ -24,7 +24,7 @@ const MIGRATIONS: &[&str] = &[
     include_str!("../migrations/0002-drafts-and-forms.sql"),
     include_str!("../migrations/0003-wrong-pins.sql"),
     include_str!("../migrations/0004-second-signatures.sql"),
-    include_str!("../migrations/0006-second-logs.sql"),
+    include_str!("../migrations/0005-second-logs.sql"),
 ];
 
 /// Marks the file as a ledger: `DOOR` in ASCII. The first migration writes it.

@@ -10,6 +10,7 @@ use crate::{
     widgets::{
         announcer::Announcer,
         doing::doing,
+        files::read_file,
         select::{select, tick},
         title::title,
     },
@@ -17,7 +18,7 @@ use crate::{
 };
 
 /// A file of ten thousand people has about a megabyte; beyond this it is not even read.
-const LARGEST_FILE: f64 = 16.0 * 1024.0 * 1024.0;
+const LARGEST_FILE: u64 = 16 << 20;
 /// Most changes shown at once.
 const MOST: usize = 200;
 
@@ -38,12 +39,10 @@ pub(crate) fn Import() -> impl IntoView {
     });
     let bring = move |event: leptos::ev::Event| {
         let Some(file) = page::chosen_file(&event) else { return };
-        refused.set(file.size() > LARGEST_FILE);
-        if refused.get_untracked() {
-            return;
-        }
         spawn_local(async move {
-            if let Some(read_bytes) = page::bytes_of(&file).await {
+            let read_bytes = read_file(&file, LARGEST_FILE).await;
+            refused.set(read_bytes.is_err());
+            if let Ok(read_bytes) = read_bytes {
                 bytes.set(read_bytes.clone());
                 read.go(ReadPeopleFile { bytes: read_bytes, encoding: None });
             }
