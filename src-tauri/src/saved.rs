@@ -2,18 +2,14 @@
 
 use chrono::NaiveDate;
 use contract::{Fault, Next, OpenedProcedure, Roster};
-use export::{Calendar, ExportError, Reminder, Reminders};
+use export::{ExportError, Invitations, Reminder, Reminders, TakenBack};
 use ledger::Moment;
-
-use paper::FormOrigin;
+use paper::{FormOrigin, Notice, NoticeItem, SessionSheet};
 
 use crate::{
     desk::{DueWithin, PROGRAM, Required},
     fault::paper_fault,
 };
-
-/// How many days before a validation runs out the calendar reminds; common practice, no source.
-const LEAD_DAYS: [u32; 4] = [90, 60, 30, 7];
 
 /// A roster as CSV.
 pub(crate) fn roster_csv(roster: &Roster) -> Result<Vec<u8>, Fault> {
@@ -25,20 +21,72 @@ pub(crate) fn roster_xlsx(roster: &Roster, now: &Moment) -> Result<Vec<u8>, Faul
     export::roster_xlsx(roster, now.wall.to_utc()).map_err(unwritable)
 }
 
+/// A roster as pages to print.
+pub(crate) fn roster_pdf(roster: &Roster, now: &Moment) -> Result<Vec<u8>, Fault> {
+    paper::roster(roster, now.wall, PROGRAM).map_err(paper_fault)
+}
+
 /// A roster as JSON.
 pub(crate) fn roster_json(roster: &Roster) -> Result<Vec<u8>, Fault> {
     export::roster_json(roster).map_err(unwritable)
 }
 
-/// What falls due as a calendar.
-pub(crate) fn reminders_ics(due: &DueWithin, now: &Moment) -> Result<Vec<u8>, Fault> {
-    let calendar = Calendar { made: now.wall.to_utc(), lead_days: LEAD_DAYS.to_vec() };
-    export::reminders_ics(&reminders(due), &calendar).map_err(unwritable)
+/// What falls due as a calendar; `taken_back` are entries of earlier ones that no longer hold.
+pub(crate) fn reminders_ics(
+    due: &DueWithin,
+    taken_back: &[TakenBack],
+    now: &Moment,
+) -> Result<Vec<u8>, Fault> {
+    export::reminders_ics(&reminders(due), taken_back, now.wall.to_utc()).map_err(unwritable)
 }
 
 /// What falls due as CSV.
 pub(crate) fn reminders_csv(due: &DueWithin) -> Result<Vec<u8>, Fault> {
     export::reminders_csv(&reminders(due)).map_err(unwritable)
+}
+
+/// What falls due as a notice for each person.
+pub(crate) fn notices_pdf(due: &DueWithin, now: &Moment) -> Result<Vec<u8>, Fault> {
+    let mut notices: Vec<Notice> = Vec::new();
+    for required in &due.due {
+        let Some(valid_until) = required.standing.valid_until else { continue };
+        let item = NoticeItem {
+            procedure: required.procedure.title.clone(),
+            state: required.standing.state,
+            valid_until,
+            because: required.standing.because.clone(),
+        };
+        match notices.iter_mut().find(|notice| notice.number == required.person.number) {
+            Some(notice) => notice.items.push(item),
+            None => notices.push(Notice {
+                name: required.person.name.clone(),
+                number: required.person.number.clone(),
+                unit: required.person.unit_name.clone(),
+                items: vec![item],
+            }),
+        }
+    }
+    notices.sort_by(|one, other| (&one.unit, &one.name).cmp(&(&other.unit, &other.name)));
+    paper::notices(&notices, &due.facility, due.as_of, now.wall, PROGRAM).map_err(paper_fault)
+}
+
+/// Who is asked to which session, as a calendar.
+pub(crate) fn invitations_ics(invitations: &Invitations, now: &Moment) -> Result<Vec<u8>, Fault> {
+    export::invitations_ics(invitations, now.wall.to_utc()).map_err(unwritable)
+}
+
+/// The same as a table.
+pub(crate) fn invitations_csv(invitations: &Invitations) -> Result<Vec<u8>, Fault> {
+    export::invitations_csv(invitations).map_err(unwritable)
+}
+
+/// The same as a list to print.
+pub(crate) fn sessions_pdf(
+    sessions: &[SessionSheet],
+    facility: &str,
+    now: &Moment,
+) -> Result<Vec<u8>, Fault> {
+    paper::sessions(sessions, facility, now.wall, PROGRAM).map_err(paper_fault)
 }
 
 /// A procedure as a form to observe with on paper.
@@ -69,6 +117,7 @@ fn reminder(required: &Required, valid_until: NaiveDate) -> Reminder {
         title: required.procedure.title.clone(),
         valid_until,
         state: required.standing.state,
+        lead_days: required.lead_days.clone(),
     }
 }
 

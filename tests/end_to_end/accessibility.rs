@@ -64,6 +64,28 @@ async fn no_view_breaks_a_rule_of_accessibility() {
     window.tap("#nav-roster").await;
     window.see("#roster").await;
     found.look(&window, "roster").await;
+    window.tap("#roster tbody th a").await;
+    window.see("#clearances").await;
+    for kind in ["fit", "medical", "evidence", "leave", "moved", "suspended", "skill"] {
+        window.tap(&format!("#about-{kind}")).await;
+        window.see("#state-about").await;
+        found.look(&window, &format!("a person, {kind}")).await;
+    }
+    window.tap("#nav-roster").await;
+    for (place, shown) in [("go-in", "#go-in"), ("sessions", "#set-session"), ("requirements", "#requirements")] {
+        window.tap(&format!("#to-{place}")).await;
+        window.see(shown).await;
+        found.look(&window, place).await;
+    }
+    let table = data.path().join("people.csv");
+    std::fs::write(&table, "number,name,unit,role\n1002,Tomas Rehn,Emergency,\n1009,Ana Lind,Emergency,Nurse\n")
+        .expect("a file");
+    window.tap("#nav-people").await;
+    window.tap("#to-import").await;
+    window.choose_file("#people-file", &table).await;
+    window.tap("#try-import").await;
+    window.see("#import").await;
+    found.look(&window, "people from a file").await;
     window.tap("#nav-procedures").await;
     window.tap(&format!("a[href='#/procedures/{}']", story::PROCEDURE)).await;
     window.see("svg").await;

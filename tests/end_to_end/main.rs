@@ -6,6 +6,7 @@
 
 mod accessibility;
 mod journey;
+mod manager;
 mod records;
 mod survival;
 mod workbench;

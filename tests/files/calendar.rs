@@ -1,6 +1,6 @@
 use chrono::NaiveDate;
 use competency::validity::State;
-use export::{Calendar, Reminder, Reminders, reminders_ics};
+use export::{Reminder, Reminders, TakenBack, reminders_ics};
 use serde::Deserialize;
 use suite::python;
 
@@ -22,6 +22,7 @@ json.dump({
         "uid": str(event["UID"]), "summary": str(event["SUMMARY"]), "sequence": int(event["SEQUENCE"]),
         "start": event.decoded("DTSTART").isoformat(), "end": event.decoded("DTEND").isoformat(),
         "stamp": event.decoded("DTSTAMP").isoformat(),
+        "status": str(event.get("STATUS", "")),
         "alarms": [int(alarm.decoded("TRIGGER").total_seconds()) for alarm in event.walk("VALARM")],
     } for event in calendar.walk("VEVENT")],
 }, sys.stdout)
@@ -44,6 +45,7 @@ struct Event {
     start: String,
     end: String,
     stamp: String,
+    status: String,
     alarms: Vec<i64>,
 }
 
@@ -57,18 +59,22 @@ fn reminder(person: &str, name: &str, valid_until: NaiveDate) -> Reminder {
             .to_owned(),
         valid_until,
         state: State::DueSoon,
+        lead_days: vec![30, 7, 0],
     }
 }
 
 fn read(due: Vec<Reminder>) -> Read {
+    read_with(due, &[])
+}
+
+fn read_with(due: Vec<Reminder>, taken_back: &[TakenBack]) -> Read {
     let reminders = Reminders {
         facility: "Höhenklinik, 日本語".to_owned(),
         facility_id: "f1".to_owned(),
         as_of: day("2026-11-25"),
         due,
     };
-    let calendar = Calendar { made: made(), lead_days: vec![30, 7, 0] };
-    python::ask(READ, &reminders_ics(&reminders, &calendar).expect("a calendar"))
+    python::ask(READ, &reminders_ics(&reminders, taken_back, made()).expect("a calendar"))
 }
 
 #[test]
@@ -102,6 +108,23 @@ fn a_re_validation_moves_the_entry_and_does_not_double_it() {
     let (before, after) = (one("2026-12-31"), one("2027-12-15"));
     assert_eq!(before.uid, after.uid);
     assert!(after.sequence > before.sequence, "{} after {}", after.sequence, before.sequence);
+}
+
+#[test]
+fn what_was_renewed_is_taken_back_and_comes_again_when_it_is_due_again() {
+    let one = |until| read(vec![reminder("p1", "Ana", day(until))]).events.remove(0);
+    let gone = TakenBack {
+        person: "p1".to_owned(),
+        procedure: "contact-doffing".to_owned(),
+        title: "Removal".to_owned(),
+        valid_until: day("2026-12-31"),
+    };
+    let taken_back = read_with(Vec::new(), &[gone]).events.remove(0);
+    let (before, after) = (one("2026-12-31"), one("2027-01-01"));
+    assert_eq!((before.uid.as_str(), after.uid.as_str()), (taken_back.uid.as_str(), taken_back.uid.as_str()));
+    assert_eq!((before.status.as_str(), taken_back.status.as_str()), ("", "CANCELLED"));
+    assert_eq!(taken_back.alarms, Vec::<i64>::new());
+    assert!(before.sequence < taken_back.sequence && taken_back.sequence < after.sequence, "even a day later");
 }
 
 #[test]

@@ -36,6 +36,9 @@ fn roster() -> Roster {
         procedures: vec![column("donning", "Putting on"), column("doffing", "Taking off")],
         rows: NAMES.into_iter().map(row).collect(),
         unknown_entries: 3,
+        rules: 1,
+        standings: 8,
+        covers: "It rests on 9 entries.".to_owned(),
     }
 }
 
@@ -97,6 +100,7 @@ fn a_workbook_has_real_dates_names_as_text_and_filters() {
     assert_eq!(about("Known by the end of"), Some("2026-11-24".into()));
     assert_eq!(about("Standings"), Some(8.into()));
     assert_eq!(about("Entries not understood"), Some(3.into()));
+    assert_eq!(about("Rests on"), Some("It rests on 9 entries.".into()));
 }
 
 const READ_TABLE: &str = r#"

@@ -146,6 +146,18 @@ impl Window {
         field.send_keys(text).await.unwrap_or_else(|error| panic!("{selector} takes no text: {error}"));
     }
 
+    /// Chooses an option of a list by its value.
+    ///
+    /// # Panics
+    ///
+    /// Where the list or the option does not appear.
+    pub async fn choose(&self, selector: &str, value: &str) {
+        let list = self.see(selector).await;
+        list.select_by_value(value)
+            .await
+            .unwrap_or_else(|error| panic!("{selector} has no {value}: {error}"));
+    }
+
     /// Chooses a file in a file field.
     ///
     /// # Panics

@@ -9,3 +9,5 @@ mod alignment;
 #[expect(dead_code, reason = "the measures make cases of more kinds")]
 mod cases;
 mod dates;
+mod intervals;
+mod plan;

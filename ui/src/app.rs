@@ -15,7 +15,15 @@
 //! - steps without a tap: `#done-<step>`, `#not-done-<step>`, `#not-seen-<step>`, `#to-review`.
 //! - review: `#outcome`, `#headline`, `#findings`, `#to-sign`; sign: `#sign-pin`, `#remark`, `#seal`, `#sealed`,
 //!   `#open-record`, `#to-history`.
-//! - roster: `#roster-unit`, `#roster-as-of`, `#roster`, `#save-roster`; history: `#standings`, `#records`,
+//! - roster: `#roster-unit`, `#roster-as-of`, `#roster-known-at`, `#roster-search`, `#roster-state`, `#roster`,
+//!   `#save-roster-<format>`; beside it `#to-roster`, `#to-go-in`, `#to-sessions`, `#to-requirements`; who may go in:
+//!   `#go-in-precaution`, `#go-in-unit`, `#go-in`; sessions: `#session-on`, `#session-place`, `#session-observer`,
+//!   `#session-places`, `#set-session`, `#sessions`, `#plan`, `#give-places`, `#save-invitations-<form>`; requirements:
+//!   `#requirement-procedure`, `#requirement-unit`, `#requirement-role`, `#requirement-months`,
+//!   `#requirement-leads`, `#set-requirement`, `#requirements`, `#rules-leave`, `#rules-strict`, `#rules-medical`,
+//!   `#set-rules`, `#equipment-what`, `#equipment-by`, `#ask-again`; a person: `#clearances`, `#stated`,
+//!   `#about-<kind>`, `#state-about`; import: `#people-file`, `#column-<which>`, `#try-import`, `#import`,
+//!   `#despite-bad`, `#confirm-import`, `#imported`; history: `#standings`, `#records`,
 //!   `#record-<record>`.
 //! - procedures: `#procedures`, `#retired`, `#drafts`, `#bring-file`; one: `#next-version`, `#copy`, `#save-file`, `#save-form`,
 //!   `#compare-<version>`, `#comparison`, `#retire-why`, `#retire-passphrase`, `#retire-go`.
@@ -53,6 +61,16 @@ pub(crate) enum Route {
     Sign(String),
     /// Who may do what.
     Roster,
+    /// Who may go in.
+    GoIn,
+    /// Sessions and the plan.
+    Sessions,
+    /// Who must hold what.
+    Requirements,
+    /// One person: what is stated about them.
+    Person(String),
+    /// People from a file.
+    Import,
     /// One person's history.
     History(String),
     /// The procedures in force.
@@ -78,6 +96,11 @@ impl Route {
             ("review", Some(id)) => Route::Review(id),
             ("sign", Some(id)) => Route::Sign(id),
             ("roster", None) => Route::Roster,
+            ("go-in", None) => Route::GoIn,
+            ("sessions", None) => Route::Sessions,
+            ("requirements", None) => Route::Requirements,
+            ("person", Some(id)) => Route::Person(id),
+            ("import", None) => Route::Import,
             ("history", Some(id)) => Route::History(id),
             ("procedures", None) => Route::Procedures,
             ("procedures", Some(id)) => Route::Procedure(id),
@@ -99,6 +122,11 @@ impl Route {
             Route::Review(id) => format!("#/review/{id}"),
             Route::Sign(id) => format!("#/sign/{id}"),
             Route::Roster => "#/roster".to_owned(),
+            Route::GoIn => "#/go-in".to_owned(),
+            Route::Sessions => "#/sessions".to_owned(),
+            Route::Requirements => "#/requirements".to_owned(),
+            Route::Person(person) => format!("#/person/{person}"),
+            Route::Import => "#/import".to_owned(),
             Route::History(person) => format!("#/history/{person}"),
             Route::Procedures => "#/procedures".to_owned(),
             Route::Procedure(id) => format!("#/procedures/{id}"),
@@ -123,6 +151,11 @@ impl Route {
             | Route::Review(_)
             | Route::Sign(_)
             | Route::Roster
+            | Route::GoIn
+            | Route::Sessions
+            | Route::Requirements
+            | Route::Person(_)
+            | Route::Import
             | Route::History(_)
             | Route::Procedures
             | Route::Procedure(_)
@@ -141,6 +174,11 @@ impl Route {
             Route::Review(id) => views::review::review(id).into_any(),
             Route::Sign(id) => views::sign::sign(id).into_any(),
             Route::Roster => views::roster::RosterView().into_any(),
+            Route::GoIn => views::go_in::GoIn().into_any(),
+            Route::Sessions => views::sessions::SessionsView().into_any(),
+            Route::Requirements => views::requirements::RequirementsView().into_any(),
+            Route::Person(id) => views::person::person(id).into_any(),
+            Route::Import => views::people::import::Import().into_any(),
             Route::History(person) => views::history::history(person).into_any(),
             Route::Procedures => views::procedures::Procedures().into_any(),
             Route::Procedure(id) => views::procedures::one::procedure(id).into_any(),
@@ -198,7 +236,11 @@ fn Navigation(route: Memo<Route>) -> impl IntoView {
                 (&here, &place),
                 (Route::Procedure(_) | Route::Workbench(_), Route::Procedures)
                     | (Route::Start(_), Route::Start(_))
-                    | (Route::History(_), Route::Roster)
+                    | (
+                        Route::History(_) | Route::GoIn | Route::Sessions | Route::Requirements,
+                        Route::Roster
+                    )
+                    | (Route::Person(_) | Route::Import, Route::People)
             );
             (inside || here == place).then_some("page")
         };
@@ -230,6 +272,11 @@ mod tests {
             Route::Review(id()),
             Route::Sign(id()),
             Route::Roster,
+            Route::GoIn,
+            Route::Sessions,
+            Route::Requirements,
+            Route::Person(id()),
+            Route::Import,
             Route::History(id()),
             Route::Procedures,
             Route::Procedure(id()),

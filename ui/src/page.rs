@@ -34,6 +34,12 @@ pub(crate) async fn text_of(file: &web_sys::File) -> Option<String> {
     wasm_bindgen_futures::JsFuture::from(file.text()).await.ok()?.as_string()
 }
 
+/// The bytes of a file.
+pub(crate) async fn bytes_of(file: &web_sys::File) -> Option<Vec<u8>> {
+    let buffer = wasm_bindgen_futures::JsFuture::from(file.array_buffer()).await.ok()?;
+    Some(js_sys::Uint8Array::new(&buffer).to_vec())
+}
+
 /// Replaces the part of the address after `#` without adding a step to the history.
 pub(crate) fn replace_hash(hash: &str) {
     drop(window().location().replace(hash));

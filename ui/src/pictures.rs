@@ -1,5 +1,6 @@
 //! Drawings of `picture` from what the contract brings.
 
+use chrono::NaiveDate;
 use competency::{
     log::{Log, What},
     model::Model,
@@ -8,7 +9,7 @@ use competency::{
     validity::State,
 };
 use contract::MonthLoad;
-use picture::{DueLoad, Expected, GraphStep, Lettering, Mark, Observed, OrderPicture, Precedence, StepGraph};
+use picture::{DueLoad, DueWeeks, Expected, GraphStep, Lettering, Mark, Observed, OrderPicture, Precedence, StepGraph, Week};
 
 use crate::wording;
 
@@ -124,6 +125,19 @@ pub(crate) fn due_load(months: &[MonthLoad], width: f64) -> String {
         width,
     };
     picture::svg(&picture::due_load(&load, Lettering::PLAIN), "due-load")
+}
+
+/// How many validations run out in each week, each named by its Monday, as SVG.
+pub(crate) fn due_weeks(weeks: &[(NaiveDate, u32)], width: f64) -> String {
+    let mut last = None;
+    let named = weeks.iter().map(|(monday, due)| {
+        let month = wording::short_month(*monday);
+        let begins = last.replace(month.clone()) != Some(month.clone());
+        Week { name: wording::short_date(*monday), month: begins.then_some(month), due: *due }
+    });
+    let load =
+        DueWeeks { title: wording::manager::sessions::LOAD.to_owned(), weeks: named.collect(), width };
+    picture::svg(&picture::due_weeks(&load, Lettering::PLAIN), "due-weeks")
 }
 
 /// The mark of a state as SVG, to stand beside its word.

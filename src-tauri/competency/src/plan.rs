@@ -20,6 +20,8 @@ pub struct Session {
     pub places: usize,
     /// The procedures that its observer may observe; every one where it is `None`.
     pub procedures: Option<Vec<String>>,
+    /// Id of the observer, who is not seen in it: nobody observes themselves. `None` where that is open.
+    pub observer: Option<String>,
 }
 
 /// One validation that is to be renewed.
@@ -128,7 +130,8 @@ fn fill(
 }
 
 fn observed(session: &Session, one: &Due) -> bool {
-    session.procedures.as_ref().is_none_or(|procedures| procedures.contains(&one.procedure))
+    session.observer.as_ref() != Some(&one.person)
+        && session.procedures.as_ref().is_none_or(|procedures| procedures.contains(&one.procedure))
 }
 
 fn tell(sessions: &[Session], one: &Due, placed: Option<usize>, full: &[bool]) -> Placed {

@@ -13,8 +13,12 @@ use crate::{
     report::Outcome,
 };
 
-pub use early::{Cut, Early, contamination_ends, strict_year, too_long_away};
+pub use early::{Cut, Early, contamination_ends, more_often, strict_year, too_long_away};
 pub use load::{due_load, due_weeks};
+
+/// How many days before a validation runs out people are reminded, unless a requirement says otherwise: common
+/// practice, no source. From the first of them on a validation counts as due soon.
+pub const LEAD_DAYS: [u32; 4] = [90, 60, 30, 7];
 
 /// What a demonstration is for; said before the first act.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -197,29 +201,42 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
         };
         return Standing { state, valid_until: None, decided_on: None, because: because.to_owned() };
     };
+    let (state, valid_until) = decided(attempt, asked.lead_days, as_of);
     let on = long_date(attempt.on);
-    let holds = attempt.holds();
-    let (state, because) = match (attempt.outcome, &holds) {
-        (Outcome::Competent, Some((until, sooner))) => {
-            let through = format!("valid through {}{sooner}.", long_date(*until));
-            if as_of > *until {
-                let since = next_day(*until);
-                (State::Overdue, format!("Overdue since {since}: last competent on {on}, {through}"))
-            } else if (*until - as_of).num_days() <= i64::from(asked.lead_days) {
-                (State::DueSoon, format!("Due soon: competent on {on}, {through}"))
-            } else {
-                (State::Current, format!("Competent on {on}, {through}"))
-            }
+    let sooner = attempt.holds().map(|(_, sooner)| sooner).unwrap_or_default();
+    let through = || format!("valid through {}{sooner}.", long_date(valid_until.unwrap_or(as_of)));
+    let because = match state {
+        State::Overdue => {
+            let since = next_day(valid_until.unwrap_or(as_of));
+            format!("Overdue since {since}: last competent on {on}, {}", through())
         }
-        (Outcome::Competent | Outcome::NotYetCompetent | Outcome::NotAssessed, _) => {
+        State::DueSoon => format!("Due soon: competent on {on}, {}", through()),
+        State::Current => format!("Competent on {on}, {}", through()),
+        State::NotYetCompetent | State::NeverValidated | State::Suspended | State::NotRequired => {
             let held = attempts.iter().any(|earlier| {
                 earlier.on <= attempt.on && earlier.holds().is_some_and(|(until, _)| until >= attempt.on)
             });
             let ended = if held { "; an earlier validation ended that day" } else { "" };
-            (State::NotYetCompetent, format!("Not yet competent on {on}{ended}."))
+            format!("Not yet competent on {on}{ended}.")
         }
     };
-    Standing { state, valid_until: holds.map(|(until, _)| until), decided_on: Some(attempt.on), because }
+    Standing { state, valid_until, decided_on: Some(attempt.on), because }
+}
+
+/// The state that the attempt which decides leaves a person in on a date, and through when it holds; a roster of
+/// thousands asks for no more.
+pub fn decided(attempt: &Attempt, lead_days: u32, as_of: NaiveDate) -> (State, Option<NaiveDate>) {
+    let holds = attempt.valid_until.map(|until| attempt.cut.as_ref().map_or(until, |cut| cut.by.min(until)));
+    match (attempt.outcome, holds) {
+        (Outcome::Competent, Some(until)) if as_of > until => (State::Overdue, holds),
+        (Outcome::Competent, Some(until)) if (until - as_of).num_days() <= i64::from(lead_days) => {
+            (State::DueSoon, holds)
+        }
+        (Outcome::Competent, Some(_)) => (State::Current, holds),
+        (Outcome::Competent | Outcome::NotYetCompetent | Outcome::NotAssessed, _) => {
+            (State::NotYetCompetent, holds)
+        }
+    }
 }
 
 fn next_day(date: NaiveDate) -> String {

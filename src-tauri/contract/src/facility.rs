@@ -81,6 +81,8 @@ pub struct Due {
     pub state: State,
     /// Valid through this date.
     pub valid_until: NaiveDate,
+    /// The day on which they were last reminded of it, where they were.
+    pub reminded: Option<NaiveDate>,
 }
 
 /// How many validations run out in a month.

@@ -2,14 +2,67 @@ use chrono::NaiveDate;
 use competency::{
     procedure::Mode,
     report::{Outcome, Severity},
-    validity::{Purpose, Standing},
+    share::Share,
+    validity::{Purpose, Standing, State},
 };
+pub use evidence::ReminderForm;
 use serde::{Deserialize, Serialize};
 
 use crate::Person;
 
-/// Opens the roster of a unit, or of the whole facility.
-#[derive(Debug, Clone, Serialize, Deserialize)]
+/// Opens a part of a roster: whoever is looked for, in the order asked for.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct OpenRosterPage {
+    /// The roster.
+    pub roster: OpenRoster,
+    /// Only people whose name or number contains this text; everyone where it is empty.
+    pub search: String,
+    /// Only people who are in this state with some procedure.
+    pub state: Option<State>,
+    /// In which order.
+    pub sort: RosterSort,
+    /// How many people to pass over.
+    pub first: u32,
+    /// At most this many people.
+    pub most: u32,
+}
+
+/// In which order people stand on a roster.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum RosterSort {
+    /// By name.
+    #[default]
+    Name,
+    /// By unit, and then by name.
+    Unit,
+    /// Whose validation runs out first; those without one come before.
+    RunsOut,
+}
+
+/// A part of a roster, with what holds of the whole.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct RosterPage {
+    /// The roster, with the rows of this part.
+    pub roster: Roster,
+    /// How many people were found in all.
+    pub found: u32,
+    /// Of each procedure, over everyone found.
+    pub totals: Vec<ColumnTotal>,
+}
+
+/// How the people found stand with one procedure.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ColumnTotal {
+    /// How many are in each state that somebody is in.
+    pub counts: Vec<(State, u32)>,
+    /// How many of those it is required of hold it, with the interval of that share; `None` where it is required of
+    /// nobody.
+    pub hold: Option<Share>,
+}
+
+/// A roster: of a unit, or of the whole facility.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct OpenRoster {
     /// The unit; everyone where it is `None`.
     pub unit: Option<String>,
@@ -36,6 +89,12 @@ pub struct Roster {
     pub rows: Vec<RosterRow>,
     /// Entries of kinds that this program does not know: the roster may be incomplete where it is not 0.
     pub unknown_entries: u32,
+    /// By which version of the rules.
+    pub rules: u32,
+    /// How many standings it has: people times procedures.
+    pub standings: u32,
+    /// What it rests on, in one sentence.
+    pub covers: String,
 }
 
 /// One procedure of a roster.
@@ -45,6 +104,37 @@ pub struct RosterColumn {
     pub id: String,
     /// Its title.
     pub title: String,
+}
+
+/// Asks which findings a unit has most.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct OpenUnitFindings {
+    /// Id of the unit; the whole facility where it is `None`.
+    pub unit: Option<String>,
+    /// As of this date; today where it is `None`.
+    pub as_of: Option<NaiveDate>,
+}
+
+/// Which findings a unit has most; of people and not by name.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct UnitFindings {
+    /// How many people were observed in the last twelve months.
+    pub people: u32,
+    /// How many it takes before anything is shown, so that nobody is told by their findings.
+    pub least: u32,
+    /// The most frequent first; empty where there are too few people.
+    pub lines: Vec<UnitFinding>,
+}
+
+/// One step that people of a unit have findings at.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct UnitFinding {
+    /// Title of the procedure.
+    pub procedure: String,
+    /// The step in words.
+    pub step: String,
+    /// How many of the people who were observed in that procedure had a finding there, with its interval.
+    pub share: Share,
 }
 
 /// One person of a roster.
@@ -127,18 +217,34 @@ pub struct Shown {
     pub opened: bool,
 }
 
-/// Saves a roster as CSV.
+/// Saves a roster.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct SaveRoster {
-    /// The unit; everyone where it is `None`.
-    pub unit: Option<String>,
-    /// As of this date; today where it is `None`.
-    pub as_of: Option<NaiveDate>,
+    /// The roster.
+    pub roster: OpenRoster,
+    /// In which format.
+    pub format: RosterFormat,
 }
 
-/// Saves what falls due as a calendar file.
+/// In which format a roster is saved; all say the same.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum RosterFormat {
+    /// A table.
+    Csv,
+    /// A spreadsheet.
+    Xlsx,
+    /// Pages to print.
+    Pdf,
+    /// For programs.
+    Json,
+}
+
+/// Saves reminders of what is overdue or falls due, and writes down that each was sent.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct SaveReminders {
     /// Within this many days.
     pub within_days: u32,
+    /// In which form.
+    pub form: ReminderForm,
 }

@@ -1,3 +1,4 @@
+mod planned;
 mod records;
 mod roster;
 
@@ -9,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use uuid::Uuid;
 
+pub use planned::*;
 pub use records::*;
 
 use crate::{Digest, EvidenceError, PersonId, ProcedureId, Seen, UnitId, upcast::to_latest};
@@ -84,8 +86,10 @@ kinds! {
     PersonAdded = "person-added", version 1;
     /// A person changes unit or role, or leaves.
     PersonMoved = "person-moved", version 1;
+    /// A person is called otherwise.
+    PersonRenamed = "person-renamed", version 1;
     /// Who must hold a procedure.
-    RequirementSet = "requirement-set", version 1;
+    RequirementSet = "requirement-set", version 2;
     /// A person may observe.
     ObserverAppointed = "observer-appointed", version 1;
     /// A person holds a certificate to sign with.
@@ -118,6 +122,12 @@ kinds! {
     FitTested = "fit-tested", version 1;
     /// Occupational health says whether a person may wear a respirator.
     MedicallyEvaluated = "medically-evaluated", version 1;
+    /// An observer's session, as it is planned from now on.
+    SessionSet = "session-set", version 1;
+    /// A person's place in a session.
+    PlaceGiven = "place-given", version 1;
+    /// A person was reminded.
+    ReminderSent = "reminder-sent", version 1;
 }
 
 /// The facility begins.
@@ -184,10 +194,30 @@ pub struct RequirementSet {
     pub role: Option<String>,
     /// `false` takes back the requirement for the same procedure, unit and role.
     pub required: bool,
-    /// How many days before it runs out a validation counts as due soon.
-    pub lead_days: u32,
+    /// At least every so many calendar months; as often as the procedure says where it is `None`.
+    pub months: Option<u32>,
+    /// How many days before it runs out to remind, the most first; from the first on a validation counts as
+    /// due soon.
+    pub lead_days: Vec<u32>,
     /// From this civil date.
     pub from: NaiveDate,
+}
+
+impl RequirementSet {
+    /// How many days before it runs out a validation counts as due soon.
+    pub fn due_soon_days(&self) -> u32 {
+        self.lead_days.iter().copied().max().unwrap_or(0)
+    }
+}
+
+/// A person is called otherwise. The name lies beside, as that of [`PersonAdded`] does.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PersonRenamed {
+    /// The person.
+    pub person: PersonId,
+    /// [`crate::name_digest`] of their new name and their number.
+    pub name_digest: Digest,
 }
 
 /// A person may observe. The first observers cannot have been observed here, so it rests on outside evidence.
@@ -308,6 +338,9 @@ impl Body {
             Body::RevalidationAsked(body) => body.person.as_ref(),
             Body::FitTested(body) => Some(&body.person),
             Body::MedicallyEvaluated(body) => Some(&body.person),
+            Body::PersonRenamed(body) => Some(&body.person),
+            Body::PlaceGiven(body) => Some(&body.person),
+            Body::ReminderSent(body) => Some(&body.person),
             Body::FacilityCreated(_)
             | Body::UnitAdded(_)
             | Body::RequirementSet(_)
@@ -316,6 +349,7 @@ impl Body {
             | Body::ProcedurePublished(_)
             | Body::ProcedureRetired(_)
             | Body::FacilityRulesSet(_)
+            | Body::SessionSet(_)
             | Body::Unknown { .. } => None,
         }
     }

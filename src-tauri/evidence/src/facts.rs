@@ -6,6 +6,9 @@ mod clearing;
 #[cfg(test)]
 mod corrections;
 mod early;
+mod index;
+#[cfg(test)]
+mod indexed;
 #[cfg(test)]
 mod revocations;
 #[cfg(test)]
@@ -21,12 +24,14 @@ use chrono::{DateTime, FixedOffset, NaiveDate};
 use uuid::Uuid;
 
 pub use amended::Dates;
+pub use index::{Held, Index};
 
 use crate::{
     Author, Body, CertificateIssued, CertificateRevoked, Correction, DemonstrationSealed, Digest, Entry,
     FacilityCreated, FacilityRulesSet, FitTested, LeaveStated, MedicallyEvaluated, ObserverAppointed,
-    OutsideEvidenceAccepted, PersonId, PersonSuspended, Place, ProcedureId, ProcedurePublished,
-    ProcedureRetired, RequirementSet, RevalidationAsked, SuspensionLifted, UnitId,
+    OutsideEvidenceAccepted, PersonId, PersonSuspended, Place, PlaceGiven, ProcedureId, ProcedurePublished,
+    ProcedureRetired, ReminderSent, RequirementSet, RevalidationAsked, SessionId, SessionSet, SuspensionLifted,
+    UnitId,
 };
 
 /// What a set of entries says. Two dates are kept apart: when a thing was true (a civil date in the
@@ -57,6 +62,8 @@ pub struct Facts {
     pub rules: Vec<FacilityRulesSet>,
     /// Where something must be shown again early, with the entry that says so.
     pub asked: Vec<Stated<RevalidationAsked>>,
+    /// The sessions, by id, each as often as it was set; the last one holds.
+    pub sessions: BTreeMap<SessionId, Vec<SessionSet>>,
     /// How many entries are of a kind that this program does not know. Where it is not 0, whatever is
     /// computed from these facts may be incomplete, and must say so.
     pub unknown: u32,
@@ -75,8 +82,8 @@ pub struct PersonFacts {
     pub certificates: Vec<CertificateIssued>,
     /// Their sealed demonstrations, those that no longer count included.
     pub attempts: Vec<Attempt>,
-    /// Validations accepted from elsewhere, with the id of their entry.
-    pub outside: Vec<(Uuid, OutsideEvidenceAccepted)>,
+    /// Validations accepted from elsewhere.
+    pub outside: Vec<Stated<OutsideEvidenceAccepted>>,
     /// Their suspensions, lifted ones included.
     pub suspensions: Vec<Stated<PersonSuspended>>,
     /// What lifts a suspension.
@@ -87,6 +94,10 @@ pub struct PersonFacts {
     pub fit_tests: Vec<Stated<FitTested>>,
     /// What occupational health said.
     pub medical: Vec<Stated<MedicallyEvaluated>>,
+    /// Their places in sessions, those that were replaced or taken back included.
+    pub places: Vec<PlaceGiven>,
+    /// How often they were reminded of what, and when.
+    pub reminders: Vec<ReminderSent>,
 }
 
 /// What an entry states, with who states it and when.
@@ -251,7 +262,8 @@ impl Facts {
                 });
             }
             Body::OutsideEvidenceAccepted(body) => {
-                self.people.entry(body.person.clone()).or_default().outside.push((entry.id, *body));
+                let outside = &mut self.people.entry(body.person.clone()).or_default().outside;
+                outside.push(Stated { entry: id, what: *body, author: entry.author, at, known_on });
             }
             Body::RecordVoided(body) => self.voided.entry(body.entry).or_default().push(Voided {
                 entry: entry.id,
@@ -291,6 +303,18 @@ impl Facts {
             }
             Body::RevalidationAsked(body) => {
                 self.asked.push(Stated { entry: id, what: *body, author: entry.author, at, known_on });
+            }
+            Body::PersonRenamed(body) => {
+                self.people.entry(body.person).or_default().name_digest = Some(body.name_digest);
+            }
+            Body::SessionSet(body) => {
+                self.sessions.entry(body.session.clone()).or_default().push(*body);
+            }
+            Body::PlaceGiven(body) => {
+                self.people.entry(body.person.clone()).or_default().places.push(*body);
+            }
+            Body::ReminderSent(body) => {
+                self.people.entry(body.person.clone()).or_default().reminders.push(*body);
             }
             Body::Unknown { .. } => self.unknown += 1,
         }

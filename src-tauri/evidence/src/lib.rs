@@ -27,7 +27,7 @@ pub use digest::{Digest, digest, digest_of, name_digest, procedure_hash};
 pub use entry::{ActingAs, Author, Draft, ENTRY_FORMAT, Entry, Place, Seen};
 pub use error::EvidenceError;
 pub use facts::{
-    Attempt, Corrected, Dates, Facts, Membership, PersonFacts, PublishedVersion, Retired, Stated, Voided,
+    Attempt, Corrected, Dates, Facts, Held, Index, Membership, PersonFacts, PublishedVersion, Retired, Stated, Voided,
 };
 pub use hlc::Hlc;
 pub use record::{Named, Party, RECORD_FORMAT, Record};
@@ -38,5 +38,7 @@ pub type PersonId = String;
 pub type UnitId = String;
 /// Names a procedure in all its versions.
 pub type ProcedureId = String;
+/// Names a session; made by the window, so that a repeated request sets only one.
+pub type SessionId = String;
 /// Names a demonstration; made by the window, so that a repeated request begins only one.
 pub type DemonstrationId = String;

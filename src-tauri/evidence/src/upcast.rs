@@ -1,12 +1,14 @@
 //! Bodies of earlier versions, brought to the version that this program writes: pure, and only while
 //! reading. What is stored keeps its bytes, and with them its digest and its signatures.
 
+use competency::validity::LEAD_DAYS;
 use serde_json::Value;
 
 /// The body of a kind in the latest version there is a way to; any other stays as it is.
 pub(crate) fn to_latest(kind: &str, kind_version: u32, body: Value) -> (u32, Value) {
     match (kind, kind_version) {
         ("procedure-published", 1) => (2, with_nulls(body, &["approved", "revalidate"])),
+        ("requirement-set", 1) => (2, with_usual_leads(with_nulls(body, &["months"]))),
         _ => (kind_version, body),
     }
 }
@@ -17,6 +19,17 @@ fn with_nulls(mut body: Value, fields: &[&str]) -> Value {
         for field in fields {
             object.entry(*field).or_insert(Value::Null);
         }
+    }
+    body
+}
+
+/// A requirement knew only from when on a validation is due soon; reminders then went out at the usual times.
+fn with_usual_leads(mut body: Value) -> Value {
+    if let Some(lead) = body.get_mut("lead_days")
+        && let Some(days) = lead.as_u64()
+    {
+        let usual = LEAD_DAYS.into_iter().map(u64::from).filter(|usual| *usual < days);
+        *lead = std::iter::once(days).chain(usual).collect();
     }
     body
 }
@@ -54,6 +67,14 @@ mod tests {
         assert_eq!((published.approved, published.revalidate), (None, None));
         let value: Value = serde_json::from_slice(&bytes).unwrap();
         assert_eq!(canonical(&value).unwrap(), bytes, "reading re-serialises nothing");
+    }
+
+    #[test]
+    fn a_requirement_that_knew_one_lead_time_reminds_at_the_usual_ones_too() {
+        let body = json!({ "procedure": "doffing", "lead_days": 60 });
+        let (version, body) = to_latest("requirement-set", 1, body);
+        assert_eq!(version, 2);
+        assert_eq!(body, json!({ "procedure": "doffing", "lead_days": [60, 30, 7], "months": null }));
     }
 
     #[test]

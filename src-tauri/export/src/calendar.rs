@@ -1,15 +1,20 @@
 use chrono::{DateTime, Days, NaiveDate, Utc};
-use icalendar::{Alarm, Component, Event, EventLike, Property};
+use icalendar::{Alarm, Component, Event, EventLike, EventStatus, Property};
 
 use crate::{ExportError, Reminder, Reminders, folding::conformed};
 
-/// How a calendar file is to be made.
+/// An entry of an earlier file that no longer holds: the validation was renewed and is not due yet, or nobody
+/// asks for it any more.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Calendar {
-    /// When it is made; every entry carries it.
-    pub made: DateTime<Utc>,
-    /// How many days before the last valid day to remind, each once; at eight in the morning there.
-    pub lead_days: Vec<u32>,
+pub struct TakenBack {
+    /// The person's id.
+    pub person: String,
+    /// The procedure's id.
+    pub procedure: String,
+    /// The procedure's title.
+    pub title: String,
+    /// The last valid day that was told.
+    pub valid_until: NaiveDate,
 }
 
 /// Local hour at which an alarm goes off: within a day shift rather than at midnight.
@@ -18,17 +23,25 @@ const HOUR: u32 = 8;
 /// What falls due as an iCalendar file (RFC 5545): one all-day entry on the last valid day of each.
 ///
 /// An entry keeps its UID, made from the facility, person and procedure, so that a file read later moves
-/// the entry rather than doubling it. Its SEQUENCE is the number of the last valid day since 1970-01-01, which
-/// grows as a re-validation moves that day on. DTEND is the day after, since it is exclusive. Lines end in
-/// CRLF and have at most 75 octets.
+/// the entry rather than doubling it. Its SEQUENCE is twice the number of the last valid day since 1970-01-01,
+/// which grows as a re-validation moves that day on; taking it back adds one. DTEND is the day after, since it
+/// is exclusive. An alarm goes off at each lead time at eight in the morning there. Lines end in CRLF and have at
+/// most 75 octets. Every entry carries `made`.
 ///
 /// # Errors
 ///
 /// A due date on the last day of the calendar (in the year 262142).
-pub fn reminders_ics(reminders: &Reminders, calendar: &Calendar) -> Result<Vec<u8>, ExportError> {
+pub fn reminders_ics(
+    reminders: &Reminders,
+    taken_back: &[TakenBack],
+    made: DateTime<Utc>,
+) -> Result<Vec<u8>, ExportError> {
     let mut file = begun(&format!("Re-validation, {}", reminders.facility));
     for due in &reminders.due {
-        file.push(event(due, &reminders.facility_id, calendar)?);
+        file.push(event(due, &reminders.facility_id, made)?);
+    }
+    for gone in taken_back {
+        file.push(cancelled(gone, &reminders.facility_id, made)?);
     }
     Ok(conformed(&file.to_string()).into_bytes())
 }
@@ -48,7 +61,7 @@ pub(crate) fn begun(name: &str) -> icalendar::Calendar {
     file
 }
 
-fn event(due: &Reminder, facility: &str, calendar: &Calendar) -> Result<Event, ExportError> {
+fn event(due: &Reminder, facility: &str, made: DateTime<Utc>) -> Result<Event, ExportError> {
     let day = due.valid_until;
     let after = day.checked_add_days(Days::new(1)).ok_or(ExportError::DateTooLate(day))?;
     let uid = uid(&[facility, &due.person, &due.procedure]);
@@ -63,8 +76,8 @@ fn event(due: &Reminder, facility: &str, calendar: &Calendar) -> Result<Event, E
     let mut event = Event::new();
     event
         .uid(&uid)
-        .timestamp(calendar.made)
-        .add_property("SEQUENCE", sequence(day).to_string())
+        .timestamp(made)
+        .add_property("SEQUENCE", (2 * sequence(day)).to_string())
         .starts(day)
         .ends(after)
         .summary(&summary)
@@ -72,11 +85,27 @@ fn event(due: &Reminder, facility: &str, calendar: &Calendar) -> Result<Event, E
         .location(&plain(&due.unit))
         .add_property("CLASS", "PRIVATE")
         .add_property("TRANSP", "TRANSPARENT");
-    for lead in &calendar.lead_days {
+    for lead in &due.lead_days {
         let mut alarm = Alarm::display(&summary, trigger(*lead));
-        alarm.add_property("UID", format!("{lead}-{uid}")).timestamp(calendar.made);
+        alarm.add_property("UID", format!("{lead}-{uid}")).timestamp(made);
         event.alarm(alarm);
     }
+    Ok(event.done())
+}
+
+fn cancelled(gone: &TakenBack, facility: &str, made: DateTime<Utc>) -> Result<Event, ExportError> {
+    let day = gone.valid_until;
+    let after = day.checked_add_days(Days::new(1)).ok_or(ExportError::DateTooLate(day))?;
+    let mut event = Event::new();
+    event
+        .uid(&uid(&[facility, &gone.person, &gone.procedure]))
+        .timestamp(made)
+        .add_property("SEQUENCE", (2 * sequence(day) + 1).to_string())
+        .starts(day)
+        .ends(after)
+        .summary(&plain(&format!("No longer due: {}", gone.title)))
+        .add_property("CLASS", "PRIVATE")
+        .status(EventStatus::Cancelled);
     Ok(event.done())
 }
 

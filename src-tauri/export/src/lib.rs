@@ -14,7 +14,7 @@ mod roster;
 mod sheet;
 mod table;
 
-pub use calendar::{Calendar, reminders_ics};
+pub use calendar::{TakenBack, reminders_ics};
 pub use error::ExportError;
 pub use invitations::{Invitation, Invitations, invitations_csv, invitations_ics};
 pub use reminders::{Reminder, Reminders, reminders_csv};

@@ -33,6 +33,8 @@ pub struct Reminder {
     pub valid_until: NaiveDate,
     /// How the person stands on `as_of`.
     pub state: State,
+    /// How many days before the last valid day to remind, each once.
+    pub lead_days: Vec<u32>,
 }
 
 const COLUMNS: [&str; 12] = [

@@ -24,7 +24,7 @@ pub(crate) fn lines(roster: &Roster) -> Vec<Line<'_>> {
 }
 
 /// The columns of the roster as a table.
-const COLUMNS: [&str; 17] = [
+const COLUMNS: [&str; 18] = [
     "row",
     "of rows",
     "name",
@@ -42,6 +42,7 @@ const COLUMNS: [&str; 17] = [
     "known by",
     "rules version",
     "entries not understood",
+    "rests on",
 ];
 
 /// A roster as CSV, one line per person and procedure.
@@ -72,8 +73,9 @@ pub fn roster_csv(roster: &Roster) -> Result<Vec<u8>, ExportError> {
                 roster.facility.clone(),
                 roster.as_of.to_string(),
                 day(roster.known_at),
-                competency::RULES_VERSION.to_string(),
+                roster.rules.to_string(),
                 roster.unknown_entries.to_string(),
+                roster.covers.clone(),
             ]
         }),
     )

@@ -122,7 +122,7 @@ fn about(sheet: &mut Worksheet, roster: &Roster, made: DateTime<Utc>) -> Result<
         ("People", roster.rows.len()),
         ("Procedures", roster.procedures.len()),
         ("Standings", lines(roster).len()),
-        ("Version of the rules", usize::try_from(competency::RULES_VERSION).unwrap_or(usize::MAX)),
+        ("Version of the rules", usize::try_from(roster.rules).unwrap_or(usize::MAX)),
         ("Entries not understood", usize::try_from(roster.unknown_entries).unwrap_or(usize::MAX)),
     ];
     sheet.write_string_with_format(0, 0, "As of", &bold)?;
@@ -137,8 +137,9 @@ fn about(sheet: &mut Worksheet, roster: &Roster, made: DateTime<Utc>) -> Result<
             .write_string_with_format(row, 0, name, &bold)?
             .write_number_with_format(row, 1, number, &left)?;
     }
+    sheet.write_string_with_format(10, 0, "Rests on", &bold)?.write_string(10, 1, &roster.covers)?;
     sheet.write_string(
-        11,
+        12,
         0,
         "A state says what was observed on one day, not that a person is protected against infection.",
     )?;

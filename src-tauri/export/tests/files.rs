@@ -5,7 +5,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 use competency::validity::{Standing, State};
 use contract::{Person, Roster, RosterColumn, RosterRow};
 use export::{
-    Calendar, Reminder, Reminders, reminders_csv, reminders_ics, roster_csv, roster_json, roster_xlsx,
+    Reminder, Reminders, reminders_csv, reminders_ics, roster_csv, roster_json, roster_xlsx,
 };
 use proptest::prelude::*;
 
@@ -63,6 +63,9 @@ fn roster() -> Roster {
             },
         ],
         unknown_entries: 0,
+        rules: 1,
+        standings: 4,
+        covers: "It rests on 9 entries.".to_owned(),
     }
 }
 
@@ -75,6 +78,7 @@ fn reminder(name: &str, valid_until: &str) -> Reminder {
         title: "Taking off".to_owned(),
         valid_until: day(valid_until),
         state: State::DueSoon,
+        lead_days: vec![30, 7, 0],
     }
 }
 
@@ -88,8 +92,7 @@ fn reminders(due: Vec<Reminder>) -> Reminders {
 }
 
 fn ics(due: Vec<Reminder>) -> String {
-    let calendar = Calendar { made: made(), lead_days: vec![30, 7, 0] };
-    String::from_utf8(reminders_ics(&reminders(due), &calendar).expect("a calendar")).expect("UTF-8")
+    String::from_utf8(reminders_ics(&reminders(due), &[], made()).expect("a calendar")).expect("UTF-8")
 }
 
 /// RFC 5545, 3.1 (from memory): CRLF, and at most 75 octets without it.
@@ -111,7 +114,7 @@ fn a_roster_as_csv_says_on_every_line_as_of_when_and_of_how_many() {
     assert_eq!(
         lines[1],
         "1,4,Ana Núñez,N-1,Nurse,\"Ward 5, isolation\",Putting on,current,2027-01-31,2026-01-31,\
-         \"Said \"\"so\"\", and signed.\",donning,Höhenklinik,2026-11-25,,1,0"
+         \"Said \"\"so\"\", and signed.\",donning,Höhenklinik,2026-11-25,,1,0,It rests on 9 entries."
     );
     assert!(lines[3].contains("\"'=HYPERLINK(\"\"x\"\")\""), "no formula: {}", lines[3]);
     assert!(lines[2].contains(",never validated,,,"), "no date where there is none: {}", lines[2]);
@@ -153,8 +156,8 @@ fn a_reminder_is_an_all_day_entry_on_the_last_valid_day() {
         "DTSTART;VALUE=DATE:20261231",
         "DTEND;VALUE=DATE:20270101",
         "DTSTAMP:20261125T100203Z",
-        // The days from 1970-01-01 to 2026-12-31: 20,818 as GNU date counts them.
-        "SEQUENCE:20818",
+        // Twice the days from 1970-01-01 to 2026-12-31: 20,818 as GNU date counts them.
+        "SEQUENCE:41636",
         "CLASS:PRIVATE",
         "SUMMARY:Re-validation due: Ana Núñez\\, Taking off",
     ] {

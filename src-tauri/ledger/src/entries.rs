@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use evidence::{
     Author, Body, DemonstrationSealed, Draft, ENTRY_FORMAT, Entry, FacilityCreated, Hlc, PersonAdded,
-    PersonId, Place, Seen, UnitId, digest, name_digest,
+    PersonId, PersonRenamed, Place, Seen, UnitId, digest, name_digest,
 };
 use rusqlite::{Connection, OptionalExtension, Transaction, named_params};
 use uuid::Uuid;
@@ -121,6 +121,20 @@ impl Deed {
         let name = NewName { name: new.name, number: new.number, salt: new.salt };
         Ok(Deed { draft: Draft { body: body.into(), author }, name: Some(name) })
     }
+
+    /// Calls a person otherwise; their number stays. `salt` is a random id, as in [`NewPerson`].
+    pub fn rename_person(
+        author: Author,
+        person: PersonId,
+        name: String,
+        number: String,
+        salt: Uuid,
+    ) -> Result<Self, LedgerError> {
+        let name_digest = name_digest(salt, &name, &number).map_err(unwritable)?;
+        let body = PersonRenamed { person, name_digest };
+        let name = NewName { name, number, salt };
+        Ok(Deed { draft: Draft { body: body.into(), author }, name: Some(name) })
+    }
 }
 
 /// An entry that was written.
@@ -176,8 +190,9 @@ impl Ledger {
         })
     }
 
-    /// Seals a demonstration: its entry and its record, in one transaction. The signed PDF is in the
-    /// records folder already, and was drawn with the place from [`Reader::next_place`](crate::Reader::next_place).
+    /// Seals a demonstration: its entry, its record and what follows from it, in one transaction. The signed PDF
+    /// is in the records folder already, and was drawn with the place from
+    /// [`Reader::next_place`](crate::Reader::next_place).
     ///
     /// # Errors
     /// [`LedgerError::PlaceTaken`] where another entry was written since; draw it again.
@@ -189,6 +204,7 @@ impl Ledger {
         author: Author,
         sealed: &DemonstrationSealed,
         record: &NewRecord,
+        follows: &[Deed],
         stamp: &mut Stamp<'_>,
     ) -> Result<Written, LedgerError> {
         if sealed.pdf != record.pdf {
@@ -216,6 +232,9 @@ impl Ledger {
                 return Err(LedgerError::PlaceTaken);
             }
             records::file(transaction, &sealed.demonstration, written.entry, record)?;
+            for deed in follows {
+                write(transaction, facility, deed, stamp)?;
+            }
             Ok(written)
         })
     }
@@ -282,9 +301,11 @@ fn write(
     let bytes = entry.to_bytes().map_err(unwritable)?;
     let signatures = (stamp.sign)(&entry, &bytes).map_err(LedgerError::Sign)?;
     insert(transaction, &entry, &bytes, &signatures)?;
+    let name = || deed.name.as_ref().ok_or(LedgerError::NameMissing);
     if let Body::PersonAdded(added) = &entry.body {
-        let name = deed.name.as_ref().ok_or(LedgerError::NameMissing)?;
-        names::add(transaction, &added.person, name)?;
+        names::add(transaction, &added.person, name()?)?;
+    } else if let Body::PersonRenamed(renamed) = &entry.body {
+        names::rename(transaction, &renamed.person, name()?)?;
     }
     Ok(Written { entry: entry.id, place })
 }

@@ -24,7 +24,7 @@
 //! let line = ledger.append(&begin.demonstration, &"tap 1".to_owned(), &event, &now)?;
 //! // Sealing: take a place, draw and sign the PDF with it, file it, then seal at that very place.
 //! let place = ledger.reader().next_place()?;
-//! ledger.seal(&place, author, &sealed, &record, &mut stamp)?;
+//! ledger.seal(&place, author, &sealed, &record, &[], &mut stamp)?;
 //! // Reading: rosters and histories come from facts, names from beside them.
 //! let facts = ledger.reader().facts(None)?;
 //! let people = facts.members(None, now.wall.date_naive());

@@ -111,6 +111,29 @@ pub(crate) fn add(transaction: &Transaction<'_>, person: &str, new: &NewName) ->
     Ok(())
 }
 
+/// Calls a person otherwise. Their number is the one they have.
+pub(crate) fn rename(
+    transaction: &Transaction<'_>,
+    person: &str,
+    new: &NewName,
+) -> Result<(), LedgerError> {
+    let search = format!("{}\n{}", new.name.to_lowercase(), new.number.to_lowercase());
+    let changed = transaction
+        .execute(
+            include_str!("../sql/name/rename.sql"),
+            named_params! {
+                ":person": person,
+                ":name": new.name,
+                ":number": new.number,
+                ":salt": new.salt.to_string(),
+                ":search": search,
+            },
+        )
+        .doing("change a name")?;
+    // A name that was erased stays erased, and another number is another person.
+    if changed == 1 { Ok(()) } else { Err(LedgerError::NameMissing) }
+}
+
 fn all_from(mut rows: rusqlite::Rows<'_>, doing: &'static str) -> Result<Vec<Name>, LedgerError> {
     let mut names = Vec::new();
     while let Some(row) = rows.next().doing(doing)? {

@@ -7,7 +7,7 @@ use std::{
 };
 
 use chrono::NaiveDate;
-use evidence::{Entry, Facts, Place, Seen};
+use evidence::{Entry, Facts, Index, Place, Seen};
 use rusqlite::{Connection, Params, named_params};
 use uuid::Uuid;
 
@@ -28,6 +28,8 @@ pub struct Reader {
     /// The facts of everything known, with the number of entries they are folded from; entries are never
     /// changed or removed, so the same number means the same entries.
     folded: Mutex<Option<(i64, Arc<Facts>)>>,
+    /// The index of the facts that it is beside.
+    indexed: Mutex<Option<(Arc<Facts>, Arc<Index>)>>,
 }
 
 impl Reader {
@@ -38,7 +40,12 @@ impl Reader {
     /// [`LedgerError::Damaged`].
     pub fn open(folder: &Path) -> Result<Reader, LedgerError> {
         let connection = open_to_read(folder)?;
-        Ok(Reader { connection: Mutex::new(connection), folder: folder.to_owned(), folded: Mutex::new(None) })
+        Ok(Reader {
+            connection: Mutex::new(connection),
+            folder: folder.to_owned(),
+            folded: Mutex::new(None),
+            indexed: Mutex::new(None),
+        })
     }
 
     /// What this installation is.
@@ -81,6 +88,21 @@ impl Reader {
                 let facts = Arc::new(Facts::fold(entries, None));
                 *folded = Some((count, Arc::clone(&facts)));
                 Ok(facts)
+            }
+        }
+    }
+
+    /// What all entries say, with the index by which rosters of thousands are made; both are kept until another
+    /// entry is written.
+    pub fn indexed(&self) -> Result<(Arc<Facts>, Arc<Index>), LedgerError> {
+        let facts = self.facts(None)?;
+        let mut indexed = self.indexed.lock().unwrap_or_else(PoisonError::into_inner);
+        match indexed.as_ref() {
+            Some((of, index)) if Arc::ptr_eq(of, &facts) => Ok((facts, Arc::clone(index))),
+            Some(_) | None => {
+                let index = Arc::new(Index::of(&facts));
+                *indexed = Some((Arc::clone(&facts), Arc::clone(&index)));
+                Ok((facts, index))
             }
         }
     }

@@ -123,7 +123,7 @@ fn a_seal_stands_at_the_place_its_record_was_drawn_with() {
     let seal = |place| {
         let (sealed, record) = (&sealed, &record);
         move |ledger: &ledger::Ledger, stamp: &mut ledger::Stamp<'_>| {
-            ledger.seal(&place, author(), sealed, record, stamp)
+            ledger.seal(&place, author(), sealed, record, &[], stamp)
         }
     };
     assert!(matches!(hospital.stamped(at(2), seal(old)), Err(LedgerError::PlaceTaken)));
@@ -149,7 +149,7 @@ fn a_seal_and_its_record_must_agree() {
         evidence::DemonstrationSealed { observer: WEARER.to_owned(), ..good.clone() },
     ] {
         let refused =
-            hospital.stamped(at(1), |ledger, stamp| ledger.seal(&place, author(), &wrong, &record, stamp));
+            hospital.stamped(at(1), |ledger, stamp| ledger.seal(&place, author(), &wrong, &record, &[], stamp));
         assert!(matches!(refused, Err(LedgerError::Disagree(_))));
     }
 }

@@ -54,3 +54,23 @@ fn an_erased_name_is_gone_and_its_number_free() {
     hospital.stamped(at(1), |ledger, stamp| ledger.write(&[deed], stamp)).unwrap();
     assert_eq!(found(&hospital, "1001"), ["Bo"]);
 }
+
+#[test]
+fn a_new_name_takes_the_place_of_the_old_one_and_is_bound_to_its_entry() {
+    let mut hospital = Hospital::furnished();
+    let renamed = |name: &str, number: &str| {
+        let (name, number) = (name.to_owned(), number.to_owned());
+        Deed::rename_person(author(), WEARER.to_owned(), name, number, uuid::Uuid::from_u128(77)).unwrap()
+    };
+    let deed = renamed("Ada Nowak", "1001");
+    hospital.stamped(at(1), |ledger, stamp| ledger.write(&[deed], stamp)).unwrap();
+    assert_eq!(found(&hospital, "müller"), Vec::<String>::new());
+    assert_eq!(found(&hospital, "nowak"), ["Ada Nowak"]);
+    let name = hospital.ledger.reader().name(WEARER).unwrap().unwrap();
+    let facts = hospital.ledger.reader().facts(None).unwrap();
+    let digest = evidence::name_digest(name.salt.unwrap(), "Ada Nowak", "1001").unwrap();
+    assert_eq!(facts.people[WEARER].name_digest, Some(digest));
+    let other = renamed("Ada Nowak", "1002");
+    let refused = hospital.stamped(at(2), |ledger, stamp| ledger.write(&[other], stamp));
+    assert!(matches!(refused, Err(ledger::LedgerError::NameMissing)), "a number stays with its person");
+}

@@ -24,19 +24,23 @@ mod error;
 mod faces;
 mod form;
 mod long_figure;
+mod notices;
 mod paint;
 mod record;
 mod roster;
 mod same;
+mod sessions;
 mod sheet;
 mod table;
 mod words;
 
 pub use error::PaperError;
 pub use form::{FormOrigin, form};
+pub use notices::{Notice, NoticeItem, notices};
 pub use record::record;
 pub use roster::roster;
 pub use same::{SamePage, same_page};
+pub use sessions::{SessionSheet, sessions};
 
 #[cfg(test)]
 mod tests;

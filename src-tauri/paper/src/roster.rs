@@ -61,6 +61,15 @@ pub fn roster(roster: &Roster, drawn: DateTime<FixedOffset>, program: &str) -> R
         matrix(&mut sheet, roster, first);
     }
     sheet.space(10.0);
+    let how_many = format!(
+        "{} people, {} procedures, {} standings, by version {} of the rules. {}",
+        roster.rows.len(),
+        roster.procedures.len(),
+        roster.standings,
+        roster.rules,
+        roster.covers
+    );
+    sheet.paragraph(Tag::Paragraph, &how_many, x, width, Style::SMALL);
     sheet.paragraph(
         Tag::Paragraph,
         "A validation shows what was observed on one day, not protection against infection. A date is the \
@@ -152,7 +161,7 @@ fn cell(standing: &Standing) -> Cell {
     }
 }
 
-fn mark(state: State) -> Vec<Shape> {
+pub(crate) fn mark(state: State) -> Vec<Shape> {
     let state = match state {
         State::Current => picture::State::Current,
         State::DueSoon => picture::State::DueSoon,

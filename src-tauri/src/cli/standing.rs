@@ -7,8 +7,8 @@ use ledger::Reader;
 use super::{Complaint, Ending, RemindersFormat, RosterFormat, print, print_bytes};
 use crate::{
     clock,
-    desk::{Books, PROGRAM},
-    fault::{ledger_fault, paper_fault},
+    desk::Books,
+    fault::ledger_fault,
     folder::Folder,
     saved,
 };
@@ -27,7 +27,7 @@ pub(super) fn roster(
     let bytes = match format {
         RosterFormat::Csv => saved::roster_csv(&roster)?,
         RosterFormat::Xlsx => saved::roster_xlsx(&roster, &now)?,
-        RosterFormat::Pdf => paper::roster(&roster, now.wall, PROGRAM).map_err(paper_fault)?,
+        RosterFormat::Pdf => saved::roster_pdf(&roster, &now)?,
         RosterFormat::Json => saved::roster_json(&roster)?,
     };
     print_bytes(&bytes)?;
@@ -88,7 +88,7 @@ pub(super) fn reminders(
     let reader = Reader::open(folder.root()).map_err(ledger_fault)?;
     let due = Books::of(&reader).due_within(as_of, within, &now)?;
     print_bytes(&match format {
-        RemindersFormat::Ics => saved::reminders_ics(&due, &now)?,
+        RemindersFormat::Ics => saved::reminders_ics(&due, &[], &now)?,
         RemindersFormat::Csv => saved::reminders_csv(&due)?,
     })?;
     Ok(Ending::Done)

@@ -7,8 +7,12 @@ mod drafts;
 mod history;
 mod home;
 mod people;
+mod people_file;
+mod person_file;
 mod procedures;
+mod requirements;
 mod roster;
+mod sessions;
 
 use contract::{Command, Fault};
 use tauri::{Wry, ipc::Invoke};
@@ -45,6 +49,22 @@ pub(crate) fn handler() -> impl Fn(Invoke<Wry>) -> bool + Send + Sync + 'static 
         roster::open_roster,
         roster::save_roster,
         roster::save_reminders,
+        roster::open_unit_findings,
+        requirements::open_requirements,
+        requirements::set_requirement,
+        requirements::set_facility_rules,
+        requirements::ask_again,
+        people_file::read_people_file,
+        people_file::try_import,
+        people_file::confirm_import,
+        person_file::open_person,
+        person_file::state_about,
+        person_file::who_may_go_in,
+        person_file::check_prerequisites,
+        sessions::open_sessions,
+        sessions::set_session,
+        sessions::give_places,
+        sessions::save_invitations,
         history::open_history,
         history::show_record,
     ]

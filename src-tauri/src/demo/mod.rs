@@ -12,9 +12,10 @@ use competency::{
     validity::Purpose,
 };
 use contract::{
-    AddPerson, AppointObserver, BeginDemonstration, CreateFacility, Fault, ListPeople, OpenHome, Person,
-    ReviewDemonstration, SaveReminders, SaveRoster, SealDemonstration, ShowRecord, Tap,
+    AddPerson, AppointObserver, BeginDemonstration, CreateFacility, Fault, ListPeople, OpenHome, OpenRoster, Person,
+    ReviewDemonstration, RosterFormat, SaveReminders, SaveRoster, SealDemonstration, ShowRecord, Tap,
 };
+use evidence::ReminderForm;
 use ledger::Moment;
 
 use crate::{clock, desk::Desk, folder::Folder};
@@ -60,11 +61,13 @@ fn tell(desk: &Desk, record: &str, now: &Moment, say: &mut dyn FnMut(&str)) -> R
     say(&format!("Score:   {}", sentence::headline(&review.report)));
     say(&format!("Outcome: {}", sentence::outcome(review.report.outcome)));
     let today = desk.open_home(&OpenHome {}, now)?.today;
+    let roster = OpenRoster { unit: None, as_of: None, known_at: None };
+    let whole = SaveRoster { roster, format: RosterFormat::Csv };
     let roster = saved_once(desk, &format!("roster-{today}.csv"), || {
-        desk.save_roster(&SaveRoster { unit: None, as_of: None }, now)
+        desk.save_roster(&whole, now)
     })?;
     let calendar = saved_once(desk, &format!("due-{today}.ics"), || {
-        desk.save_reminders(&SaveReminders { within_days: CALENDAR_DAYS }, now)
+        desk.save_reminders(&SaveReminders { within_days: CALENDAR_DAYS, form: ReminderForm::Calendar }, now)
     })?;
     let trust = desk.save_authority_certificate()?;
     say("");

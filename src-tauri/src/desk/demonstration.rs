@@ -221,6 +221,11 @@ fn check_observer(
             "The observer is neither appointed for this procedure nor current in it; choose another observer, or appoint them first.",
         ));
     }
+    check_certificate(facts, observer, now)
+}
+
+/// Somebody holds a signing certificate that is valid now.
+pub(super) fn check_certificate(facts: &Facts, observer: &str, now: &Moment) -> Result<(), Fault> {
     let holds = facts.people.get(observer).is_some_and(|person| {
         person
             .certificates

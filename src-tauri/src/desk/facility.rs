@@ -3,7 +3,7 @@
 use chrono_tz::Tz;
 use competency::{
     procedure::{self, library},
-    validity::{State, due_load},
+    validity::{LEAD_DAYS, State, due_load},
 };
 use contract::{CreateFacility, Due, Facility, Fault, Home, MonthLoad, Next, OpenHome, Unfinished, Unit};
 use evidence::{
@@ -20,8 +20,6 @@ use crate::{
 
 /// How long ahead the load of due dates is shown.
 const LOAD_MONTHS: u32 = 12;
-/// Common practice, no source: the facility's to change.
-const LEAD_DAYS: u32 = 90;
 /// What a new facility requires of everyone until it says otherwise.
 const REQUIRED_AT_FIRST: [&str; 2] = ["standard-donning", "standard-removal-example-1"];
 
@@ -44,17 +42,25 @@ impl Desk {
             });
         };
         let books = self.books();
-        let standings = books.required_standings(&facts, today)?;
+        let held = books.required_held(today)?;
         let counts = State::ALL
             .into_iter()
-            .map(|state| (state, count(standings.iter().filter(|due| due.standing.state == state).count())))
+            .map(|state| (state, count(held.iter().filter(|held| held.state == state).count())))
             .collect();
-        let ends = standings.iter().filter_map(|due| match due.standing.state {
-            State::Current | State::DueSoon | State::Overdue => due.standing.valid_until,
+        let ends = held.iter().filter_map(|held| match held.state {
+            State::Current | State::DueSoon | State::Overdue => held.valid_until,
             State::NotYetCompetent | State::NeverValidated | State::Suspended | State::NotRequired => None,
         });
         let load = due_load(ends, today, LOAD_MONTHS);
-        let mut due: Vec<Due> = standings.iter().filter_map(super::standing::Required::due).collect();
+        let falling_due = books.required_standings(today, |held| match held.state {
+            State::DueSoon | State::Overdue => true,
+            State::Current
+            | State::NotYetCompetent
+            | State::NeverValidated
+            | State::Suspended
+            | State::NotRequired => false,
+        })?;
+        let mut due: Vec<Due> = falling_due.iter().filter_map(super::standing::Required::due).collect();
         due.sort_by(|one, other| (one.valid_until, &one.name).cmp(&(other.valid_until, &other.name)));
         let members = facts.members(None, today);
         Ok(Home {
@@ -171,7 +177,7 @@ impl Desk {
     }
 }
 
-fn units(facts: &Facts) -> Vec<Unit> {
+pub(super) fn units(facts: &Facts) -> Vec<Unit> {
     let mut units: Vec<Unit> =
         facts.units.iter().map(|(id, name)| Unit { id: id.clone(), name: name.clone() }).collect();
     units.sort_by(|one, other| one.name.cmp(&other.name));
@@ -202,7 +208,8 @@ pub(super) fn required(procedure: &str, unit: Option<&str>, from: chrono::NaiveD
             unit: unit.map(str::to_owned),
             role: None,
             required: true,
-            lead_days: LEAD_DAYS,
+            months: None,
+            lead_days: LEAD_DAYS.to_vec(),
             from,
         },
     )

@@ -6,12 +6,24 @@
 mod demonstration;
 mod drafts;
 mod facility;
+mod findings;
+mod invitations;
 mod names;
 mod people;
+mod people_file;
+mod person_file;
+mod person_lines;
 mod procedures;
+mod reminders;
+mod requirements;
 mod reviews;
+mod roster_page;
+
 mod seal;
+mod sessions;
 mod standing;
+#[cfg(test)]
+mod manager_tests;
 #[cfg(test)]
 mod tests;
 

@@ -2,8 +2,10 @@
 
 use competency::{RULES_VERSION, sentence, validity::granted_until};
 use contract::{Fault, Next, SealDemonstration, Sealed};
-use evidence::{ActingAs, Author, DemonstrationSealed, Digest, Named, Place, RECORD_FORMAT, Record, digest};
-use ledger::{LedgerError, Moment, NewRecord};
+use evidence::{
+    ActingAs, Author, DemonstrationSealed, Digest, Named, Place, RECORD_FORMAT, Record, RevalidationAsked, digest,
+};
+use ledger::{Deed, LedgerError, Moment, NewRecord};
 use sealing::{Facts as SignatureFacts, Signer, sign};
 
 use super::{
@@ -118,8 +120,11 @@ impl Desk {
             certificate: Some(digest(signer.certificate().der())),
         };
         let sealed = sealed(record, pdf, digest(&new.json));
+        // What was seen may end earlier validations; it is written with the seal or not at all.
+        let asked = RevalidationAsked::of(&sealed, &record.report);
+        let follows: Vec<Deed> = asked.map(|asked| Deed::new(author.clone(), asked)).into_iter().collect();
         match self.stamped(now, Some(signer), |ledger, stamp| {
-            ledger.seal(&record.place, author, &sealed, &new, stamp)
+            ledger.seal(&record.place, author, &sealed, &new, &follows, stamp)
         }) {
             Ok(_written) => Ok(Sealed {
                 record: record.demonstration.clone(),

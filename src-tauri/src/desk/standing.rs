@@ -7,12 +7,12 @@ use chrono::NaiveDate;
 use competency::validity::{Standing, State};
 use contract::{
     Due, Fault, History, HistoryLine, Next, OpenHistory, OpenRoster, Person, Roster, RosterColumn, RosterRow,
-    SaveReminders, SaveRoster, Shown,
+    RosterFormat, SaveRoster, Shown,
 };
-use evidence::{Facts, Record};
+use evidence::{Facts, Held, Record};
 use ledger::{Moment, Name, Reader};
 
-use super::{Desk, absent, civil_date, names::person_view, procedures::title};
+use super::{Desk, absent, civil_date, facility::count, names::person_view, procedures::title};
 use crate::{
     fault::{file_fault, ledger_fault},
     folder::write_whole,
@@ -31,6 +31,10 @@ pub(crate) struct Required {
     pub(crate) person: Person,
     pub(crate) procedure: RosterColumn,
     pub(crate) standing: Standing,
+    /// How many days before it runs out to remind, the most first.
+    pub(crate) lead_days: Vec<u32>,
+    /// The day on which they were last reminded of this very date.
+    pub(crate) reminded: Option<NaiveDate>,
 }
 
 /// What is overdue or runs out within some days, earliest first.
@@ -60,8 +64,16 @@ impl Required {
             procedure: self.procedure.title.clone(),
             state: self.standing.state,
             valid_until,
+            reminded: self.reminded,
         })
     }
+}
+
+/// The day on which a person was last reminded that a procedure runs out on this date.
+fn reminded(facts: &Facts, person: &str, procedure: &str, until: Option<NaiveDate>) -> Option<NaiveDate> {
+    let sent = facts.people.get(person)?.reminders.iter();
+    let same = sent.filter(|one| one.procedure == procedure && Some(one.valid_until) == until && !one.cancels);
+    same.map(|one| one.on).max()
 }
 
 impl<'a> Books<'a> {
@@ -76,26 +88,8 @@ impl<'a> Books<'a> {
         let (_id, facility) =
             facts.facility.as_ref().ok_or_else(|| ledger_fault(ledger::LedgerError::NoFacility))?;
         let as_of = request.as_of.unwrap_or_else(|| civil_date(&facts, now));
-        let unit = match &request.unit {
-            None => None,
-            Some(asked) => Some(
-                facts
-                    .units
-                    .iter()
-                    .find(|(id, name)| *id == asked || name.to_lowercase() == asked.to_lowercase())
-                    .ok_or_else(|| {
-                        Fault::new(
-                            Next::ChooseAgain,
-                            format!("There is no unit {asked}; choose one of {}.", listed(&facts)),
-                        )
-                    })?,
-            ),
-        };
-        let columns: Vec<RosterColumn> = facts
-            .required_procedures(as_of)
-            .into_iter()
-            .map(|id| RosterColumn { id: id.clone(), title: title(&facts, id) })
-            .collect();
+        let unit = unit_asked(&facts, request.unit.as_ref())?;
+        let columns = columns(&facts, as_of);
         let names = self.names()?;
         let mut rows: Vec<RosterRow> = facts
             .members(unit.map(|(id, _name)| id.as_str()), as_of)
@@ -113,34 +107,47 @@ impl<'a> Books<'a> {
             unit: unit.map(|(_id, name)| name.clone()),
             as_of,
             known_at: request.known_at,
+            standings: count(columns.len() * rows.len()),
             procedures: columns,
             rows,
             unknown_entries: facts.unknown,
+            rules: competency::RULES_VERSION,
+            covers: covers(self.reader, &facts)?,
         })
     }
 
-    /// How everyone stands with each procedure required of them.
-    pub(crate) fn required_standings(self, facts: &Facts, as_of: NaiveDate) -> Result<Vec<Required>, Fault> {
+    /// How everyone stands with each procedure required of them, where `wanted` says yes; what is not wanted costs
+    /// nothing but the asking, so that thousands of people are no work where few are due.
+    pub(crate) fn required_standings(
+        self,
+        as_of: NaiveDate,
+        wanted: impl Fn(&Held) -> bool,
+    ) -> Result<Vec<Required>, Fault> {
+        let (facts, index) = self.reader.indexed().map_err(ledger_fault)?;
         let names = self.names()?;
-        let columns: Vec<RosterColumn> = facts
-            .required_procedures(as_of)
-            .into_iter()
-            .map(|id| RosterColumn { id: id.clone(), title: title(facts, id) })
-            .collect();
+        let columns: Vec<RosterColumn> = columns(&facts, as_of);
         let mut standings = Vec::new();
-        for id in facts.members(None, as_of) {
-            let person = person_view(facts, id, names.get(id), as_of);
-            for procedure in &columns {
-                if facts.requirement(id, &procedure.id, as_of).is_some() {
-                    standings.push(Required {
-                        person: person.clone(),
-                        procedure: procedure.clone(),
-                        standing: facts.standing(id, &procedure.id, as_of),
-                    });
-                }
+        for (id, held) in index.roster(&facts, None, as_of) {
+            for (procedure, _held) in columns.iter().zip(held).filter(|(_, held)| held.required && wanted(held)) {
+                let standing = facts.standing(id, &procedure.id, as_of);
+                let requirement = facts.requirement(id, &procedure.id, as_of);
+                standings.push(Required {
+                    person: person_view(&facts, id, names.get(id), as_of),
+                    procedure: procedure.clone(),
+                    lead_days: requirement.map(|set| set.lead_days.clone()).unwrap_or_default(),
+                    reminded: reminded(&facts, id, &procedure.id, standing.valid_until),
+                    standing,
+                });
             }
         }
         Ok(standings)
+    }
+
+    /// The state of everyone in each procedure required of them, and through when it holds.
+    pub(crate) fn required_held(self, as_of: NaiveDate) -> Result<Vec<Held>, Fault> {
+        let (facts, index) = self.reader.indexed().map_err(ledger_fault)?;
+        let rows = index.roster(&facts, None, as_of).into_iter();
+        Ok(rows.flat_map(|(_, held)| held).filter(|held| held.required).collect())
     }
 
     /// What is overdue, or runs out within some days of a date.
@@ -155,13 +162,12 @@ impl<'a> Books<'a> {
             facts.facility.as_ref().ok_or_else(|| ledger_fault(ledger::LedgerError::NoFacility))?;
         let as_of = as_of.unwrap_or_else(|| civil_date(&facts, now));
         let horizon = as_of + chrono::Days::new(u64::from(days));
-        let mut due = self.required_standings(&facts, as_of)?;
-        due.retain(|due| match due.standing.state {
+        let mut due = self.required_standings(as_of, |held| match held.state {
             State::Current | State::DueSoon | State::Overdue => {
-                due.standing.valid_until.is_some_and(|until| until <= horizon)
+                held.valid_until.is_some_and(|until| until <= horizon)
             }
             State::NotYetCompetent | State::NeverValidated | State::Suspended | State::NotRequired => false,
-        });
+        })?;
         due.sort_by(|one, other| {
             (one.standing.valid_until, &one.person.name)
                 .cmp(&(other.standing.valid_until, &other.person.name))
@@ -255,33 +261,59 @@ impl<'a> Books<'a> {
     }
 }
 
+/// The procedures that somebody must hold on a date.
+pub(super) fn columns(facts: &Facts, as_of: NaiveDate) -> Vec<RosterColumn> {
+    let required = facts.required_procedures(as_of).into_iter();
+    required.map(|id| RosterColumn { id: id.clone(), title: title(facts, id) }).collect()
+}
+
+/// The unit asked for, by id or name, with its name.
+pub(super) fn unit_asked<'f>(
+    facts: &'f Facts,
+    asked: Option<&String>,
+) -> Result<Option<(&'f String, &'f String)>, Fault> {
+    let Some(asked) = asked else { return Ok(None) };
+    let meant = |(id, name): &(&String, &String)| *id == asked || name.to_lowercase() == asked.to_lowercase();
+    facts.units.iter().find(meant).map(Some).ok_or_else(|| {
+        Fault::new(
+            Next::ChooseAgain,
+            format!("There is no unit {asked}; choose one of {}.", listed(facts)),
+        )
+    })
+}
+
+/// What a roster rests on: a device knows what was sealed on it, and what was brought to it.
+pub(super) fn covers(reader: &Reader, facts: &Facts) -> Result<String, Fault> {
+    let heads = reader.heads().map_err(ledger_fault)?;
+    let entries: u64 = heads.values().map(|head| head.seq + 1).sum();
+    let sealed: usize = facts.people.values().map(|person| person.attempts.len()).sum();
+    let (devices, demonstrations) = (heads.len(), sealed);
+    Ok(format!(
+        "It rests on the {entries} entries and {demonstrations} sealed demonstrations that this device holds, from {devices} {}; what was sealed on another device and was not brought here is not in it.",
+        if devices == 1 { "device" } else { "devices" }
+    ))
+}
+
 fn listed(facts: &Facts) -> String {
     facts.units.values().cloned().collect::<Vec<_>>().join(", ")
 }
 
 impl Desk {
-    /// The roster of a unit.
-    pub(crate) fn open_roster(&self, request: &OpenRoster, now: &Moment) -> Result<Roster, Fault> {
-        self.books().roster(request, now)
-    }
-
     /// One person's history.
     pub(crate) fn open_history(&self, request: &OpenHistory, now: &Moment) -> Result<History, Fault> {
         self.books().history(request, now)
     }
 
-    /// Saves a roster as CSV in the folder of exports.
+    /// Saves a roster in the folder of exports.
     pub(crate) fn save_roster(&self, request: &SaveRoster, now: &Moment) -> Result<Shown, Fault> {
-        let roster = self
-            .books()
-            .roster(&OpenRoster { unit: request.unit.clone(), as_of: request.as_of, known_at: None }, now)?;
-        self.save(&format!("roster-{}.csv", roster.as_of), &saved::roster_csv(&roster)?)
-    }
-
-    /// Saves what falls due as a calendar in the folder of exports.
-    pub(crate) fn save_reminders(&self, request: &SaveReminders, now: &Moment) -> Result<Shown, Fault> {
-        let due = self.books().due_within(None, request.within_days, now)?;
-        self.save(&format!("due-{}.ics", due.as_of), &saved::reminders_ics(&due, now)?)
+        let roster = self.books().roster(&request.roster, now)?;
+        let (ending, bytes) = match request.format {
+            RosterFormat::Csv => ("csv", saved::roster_csv(&roster)?),
+            RosterFormat::Xlsx => ("xlsx", saved::roster_xlsx(&roster, now)?),
+            RosterFormat::Pdf => ("pdf", saved::roster_pdf(&roster, now)?),
+            RosterFormat::Json => ("json", saved::roster_json(&roster)?),
+        };
+        self.save(&format!("roster-{}.{ending}", roster.as_of), &bytes)
     }
 
     /// Saves a file in the folder of exports. What lies there already stays: a file of the same name that

@@ -20,21 +20,21 @@ use ledger::Moment;
 use super::Desk;
 use crate::folder::Folder;
 
-const PIN: &str = "482913";
-const PASSPHRASE: &str = "seven grey herons over the quay";
-const FIRST: &str = "standard-removal-example-1";
+pub(super) const PIN: &str = "482913";
+pub(super) const PASSPHRASE: &str = "seven grey herons over the quay";
+pub(super) const FIRST: &str = "standard-removal-example-1";
 const SECOND: &str = "standard-removal-example-2";
 
 /// A facility with an observer and a colleague, in a folder of its own.
-struct Ward {
-    desk: Desk,
-    observer: String,
-    colleague: String,
-    folder: tempfile::TempDir,
+pub(super) struct Ward {
+    pub(super) desk: Desk,
+    pub(super) observer: String,
+    pub(super) colleague: String,
+    pub(super) folder: tempfile::TempDir,
 }
 
 impl Ward {
-    fn new() -> Ward {
+    pub(super) fn new() -> Ward {
         let folder = tempfile::tempdir().unwrap();
         let desk = Desk::open(Folder::at(folder.path())).unwrap();
         let created = CreateFacility {
@@ -77,7 +77,7 @@ impl Ward {
     }
 
     /// Carries a demonstration of these acts through to its review.
-    fn carry_out(
+    pub(super) fn carry_out(
         &self,
         id: &str,
         procedure: &str,
@@ -113,13 +113,13 @@ impl Ward {
         self.desk.review_demonstration(&review, &at(day)).unwrap()
     }
 
-    fn seal(&self, id: &str, day: i64) -> contract::Sealed {
+    pub(super) fn seal(&self, id: &str, day: i64) -> contract::Sealed {
         let request =
             SealDemonstration { demonstration: id.to_owned(), pin: PIN.to_owned(), remark: String::new() };
         self.desk.seal_demonstration(&request, &at(day)).unwrap()
     }
 
-    fn standing(&self, procedure: &str, day: i64) -> competency::validity::Standing {
+    pub(super) fn standing(&self, procedure: &str, day: i64) -> competency::validity::Standing {
         let request = OpenHistory { person: self.colleague.clone(), as_of: None };
         let history = self.desk.open_history(&request, &at(day)).unwrap();
         let found = history.standings.into_iter().find(|(column, _)| column.id == procedure);
@@ -128,7 +128,7 @@ impl Ward {
 }
 
 /// A morning, so many days after the first of the story.
-fn at(day: i64) -> Moment {
+pub(super) fn at(day: i64) -> Moment {
     let first: chrono::DateTime<chrono::FixedOffset> = "2026-03-02T09:00:00+01:00".parse().unwrap();
     Moment {
         wall: first + TimeDelta::days(day),
@@ -138,12 +138,12 @@ fn at(day: i64) -> Moment {
     }
 }
 
-fn date(text: &str) -> NaiveDate {
+pub(super) fn date(text: &str) -> NaiveDate {
     text.parse().unwrap()
 }
 
 /// Example 1 as it is printed; the rub lasts long enough by the time to the end.
-const AS_PRINTED: [&str; 5] = ["remove-gloves", "remove-goggles", "remove-gown", "remove-mask", "hand-rub"];
+pub(super) const AS_PRINTED: [&str; 5] = ["remove-gloves", "remove-goggles", "remove-gown", "remove-mask", "hand-rub"];
 
 fn stricter() -> Edit {
     Edit::SetFacilityValues(FacilityValues { valid_months: 6, ..values(FIRST) })

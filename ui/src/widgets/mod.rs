@@ -4,9 +4,13 @@
 pub(crate) mod announcer;
 pub(crate) mod changes;
 pub(crate) mod choice;
+pub(crate) mod date;
+pub(crate) mod doing;
 pub(crate) mod field;
 pub(crate) mod loaded;
 pub(crate) mod mark;
 pub(crate) mod person_picker;
+pub(crate) mod places;
+pub(crate) mod select;
 pub(crate) mod standing;
 pub(crate) mod title;

@@ -13,6 +13,8 @@ pub(crate) fn contamination_line(site: &str, from: &str) -> String {
 }
 
 pub(crate) mod start {
+    pub(crate) const MISSING_BEFORE: &str = "Missing before it is put on";
+    pub(crate) const STATE_IT: &str = "State a fit test, a medical clearance or what else is known";
     pub(crate) const PAPER: &str = "Logged now, or from a paper form";
     pub(crate) const FROM_PAPER: &str = "Enter it from a paper form";
     pub(crate) const FROM_PAPER_WHY: &str = "Tap the acts in the order in which the form has them; their times stay on the \

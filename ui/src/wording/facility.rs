@@ -13,7 +13,6 @@ pub(crate) mod home {
     pub(crate) const COUNTS: &str = "How the facility stands";
     pub(crate) const LOAD: &str = "Validations that run out, month by month";
     pub(crate) const START: &str = "Start a demonstration";
-    pub(crate) const SAVE_REMINDERS: &str = "Save reminders as a calendar file";
     pub(crate) const FIRST: &str = "What to do first";
     pub(crate) const FIRST_PEOPLE: &str = "Add the people of the unit";
     pub(crate) const FIRST_PEOPLE_WHY: &str =
@@ -31,10 +30,6 @@ pub(crate) mod home {
         } else {
             format!("Begun {begun}, {lines}. It is still running.")
         }
-    }
-
-    pub(crate) fn reminders_saved(path: &str) -> String {
-        format!("Saved as {path}")
     }
 }
 

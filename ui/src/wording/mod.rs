@@ -5,7 +5,9 @@
 
 pub(crate) mod door;
 pub(crate) mod facility;
+pub(crate) mod manager;
 pub(crate) mod outcome;
+pub(crate) mod person;
 pub(crate) mod standing;
 pub(crate) mod workbench;
 
@@ -29,6 +31,8 @@ pub(crate) const NO_ANSWER: &str = "The part of Doorside that stores and signs d
 pub(crate) const BACK_HOME: &str = "Back to Today";
 pub(crate) const TRY_AGAIN: &str = "Try again";
 pub(crate) const CANCEL: &str = "Cancel";
+pub(crate) const BAD_DATE: &str = "Write the date as year-month-day, for example 2026-11-25.";
+pub(crate) const DATE_HINT: &str = "Year-month-day, such as 2026-11-25.";
 
 /// What kind of trouble a fault is, above its sentence.
 pub(crate) fn trouble(next: Next) -> &'static str {

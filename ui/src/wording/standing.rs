@@ -3,18 +3,52 @@
 pub(crate) mod roster {
     pub(crate) const TITLE: &str = "Roster";
     pub(crate) const UNIT: &str = "Unit";
-    pub(crate) const EVERYONE: &str = "The whole facility";
     pub(crate) const AS_OF: &str = "As of";
     pub(crate) const AS_OF_HINT: &str = "Year-month-day, such as 2026-11-25. Empty for today.";
-    pub(crate) const SAVE: &str = "Save as CSV";
+    pub(crate) const KNOWN_AT: &str = "As it was known by the end of";
+    pub(crate) const KNOWN_AT_HINT: &str = "Empty for what is known now.";
+    pub(crate) const SEARCH: &str = "Find by name or staff number";
+    pub(crate) const ONLY: &str = "Only people with something";
+    pub(crate) const EVERY_STATE: &str = "In any state";
+    pub(crate) const SORT: &str = "In the order of";
+    pub(crate) const BY_NAME: &str = "Names";
+    pub(crate) const BY_UNIT: &str = "Units";
+    pub(crate) const BY_RUNS_OUT: &str = "What runs out first";
+    pub(crate) const SAVE: &str = "Save the roster";
+    pub(crate) const CSV: &str = "Table (CSV)";
+    pub(crate) const XLSX: &str = "Spreadsheet (XLSX)";
+    pub(crate) const PDF: &str = "Pages to print (PDF)";
+    pub(crate) const JSON: &str = "For programs (JSON)";
+    pub(crate) const TOTALS: &str = "Of everyone found";
+    pub(crate) const NO_MATCH: &str = "Nobody matches. Change what is looked for.";
+    pub(crate) const BACK: &str = "Those before";
+    pub(crate) const ON: &str = "Those after";
     pub(crate) const PERSON: &str = "Person";
     pub(crate) const NOBODY: &str = "Nobody belongs to this unit yet. Add people under People.";
     pub(crate) const NO_PROCEDURES: &str =
         "No procedure is required or was demonstrated here yet. Start a demonstration to fill the roster.";
-    pub(crate) const BAD_DATE: &str = "Write the date as year-month-day, for example 2026-11-25.";
 
-    pub(crate) fn caption(of: &str, as_of: &str) -> String {
-        format!("{of}, as of {as_of}")
+    pub(crate) fn caption(of: &str, as_of: &str, known: Option<&str>) -> String {
+        match known {
+            Some(known) => format!("{of}, as of {as_of}, as it was known by the end of {known}"),
+            None => format!("{of}, as of {as_of}"),
+        }
+    }
+
+    pub(crate) fn found(found: u32) -> String {
+        crate::wording::counted(usize::try_from(found).unwrap_or(usize::MAX), "person", "people")
+    }
+
+    pub(crate) fn page(from: u32, to: u32, of: u32) -> String {
+        format!("{from} to {to} of {of}")
+    }
+
+    pub(crate) fn hold(share: &str) -> String {
+        format!("hold it: {share}")
+    }
+
+    pub(crate) fn rests(covers: &str, rules: u32) -> String {
+        format!("{covers} By version {rules} of the rules.")
     }
 
     pub(crate) fn until(date: &str) -> String {

@@ -7,7 +7,7 @@ fn day(n: u32) -> NaiveDate {
 }
 
 fn session(on: u32, places: usize) -> Session {
-    Session { on: day(on), places, procedures: None }
+    Session { on: day(on), places, procedures: None, observer: None }
 }
 
 fn due(opens: u32, until: u32) -> Due {
@@ -73,6 +73,14 @@ fn what_was_chosen_by_hand_stands() {
 fn an_observer_sees_only_what_they_may() {
     let only = Session { procedures: Some(vec!["donning".to_owned()]), ..session(4, 1) };
     assert_eq!(chosen(&plan(&[only], &[due(1, 12)])), [None]);
+}
+
+#[test]
+fn no_plan_lets_anybody_observe_themselves() {
+    let own = Session { observer: Some("p".to_owned()), ..session(4, 1) };
+    assert_eq!(chosen(&plan(&[own.clone(), session(3, 1)], &[due(1, 12)])), [Some(1)]);
+    let other = Due { person: "q".to_owned(), ..due(1, 12) };
+    assert_eq!(chosen(&plan(&[own], &[other])), [Some(0)]);
 }
 
 /// The least cost by trying every assignment: how many lapse, then the days given away; then for those who

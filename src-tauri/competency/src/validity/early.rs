@@ -54,6 +54,11 @@ pub enum Early {
     },
     /// The facility counts a year as 365 days at most.
     StrictYear,
+    /// The requirement asks for it more often than the procedure does.
+    Required {
+        /// Every so many months.
+        months: u32,
+    },
 }
 
 impl Early {
@@ -76,6 +81,8 @@ impl Early {
                 format!("loss of skill noted on {}: {}", long_date(*on), open(noted))
             }
             Early::StrictYear => "the facility counts a year as 365 days at most".to_owned(),
+            Early::Required { months: 1 } => "required here every month".to_owned(),
+            Early::Required { months } => format!("required here every {months} months"),
         }
     }
 }
@@ -110,6 +117,13 @@ pub fn strict_year(shown_on: NaiveDate, until: NaiveDate) -> Option<Cut> {
     let years = (1..=10).find(|years| valid_until(shown_on, 12 * years) == Some(until))?;
     let by = shown_on.checked_add_days(Days::new(365 * u64::from(years)))?;
     (by < until).then_some(Cut { by, early: Early::StrictYear })
+}
+
+/// That a requirement asks for something more often than its procedure does: what was shown holds for so many
+/// calendar months at most.
+pub fn more_often(shown_on: NaiveDate, until: NaiveDate, months: u32) -> Option<Cut> {
+    let by = valid_until(shown_on, months)?;
+    (by < until).then_some(Cut { by, early: Early::Required { months } })
 }
 
 #[cfg(test)]

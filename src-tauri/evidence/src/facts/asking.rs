@@ -13,8 +13,8 @@ use super::{
     early::{Shown, earliest},
 };
 use crate::{
-    Attempt, DemonstrationSealed, Facts, Membership, PersonFacts, PersonId, ProcedureId, ProcedurePublished,
-    PublishedVersion, RequirementSet,
+    Attempt, DemonstrationSealed, Facts, Membership, OutsideEvidenceAccepted, PersonFacts, PersonId, ProcedureId, ProcedurePublished,
+    PublishedVersion, RequirementSet, Stated,
 };
 
 impl Facts {
@@ -75,35 +75,38 @@ impl Facts {
     /// The requirement that a person is under for a procedure on a date: the one with the longest lead
     /// time where several hold. What was retired is required of nobody, since nobody could demonstrate it.
     pub fn requirement(&self, person: &str, procedure: &str, on: NaiveDate) -> Option<&RequirementSet> {
-        let membership = self.membership(person, on)?;
-        if self.is_retired(procedure, on) {
-            return None;
-        }
-        let mut holding: BTreeMap<_, Vec<&RequirementSet>> = BTreeMap::new();
-        for set in &self.requirements {
-            let meant = set.procedure == procedure
+        self.requirements_of(person, procedure, on).into_iter().max_by_key(|set| set.due_soon_days())
+    }
+
+    /// Every requirement that a person is under for a procedure on a date.
+    pub fn requirements_of(&self, person: &str, procedure: &str, on: NaiveDate) -> Vec<&RequirementSet> {
+        let Some(membership) = self.membership(person, on) else { return Vec::new() };
+        let meant = |set: &RequirementSet| {
+            set.procedure == procedure
                 && set.unit.as_ref().is_none_or(|unit| membership.unit.as_ref() == Some(unit))
-                && set.role.as_ref().is_none_or(|role| membership.role == *role);
-            if meant {
-                holding.entry((&set.unit, &set.role)).or_default().push(set);
-            }
+                && set.role.as_ref().is_none_or(|role| membership.role == *role)
+        };
+        self.requirements_on(on, meant)
+    }
+
+    /// The requirements that hold on a date, each as it was last set; those `meant` says no to are left out.
+    pub fn requirements_on(
+        &self,
+        on: NaiveDate,
+        meant: impl Fn(&RequirementSet) -> bool,
+    ) -> Vec<&RequirementSet> {
+        let mut holding: BTreeMap<_, Vec<&RequirementSet>> = BTreeMap::new();
+        for set in self.requirements.iter().filter(|set| meant(set)) {
+            holding.entry((&set.procedure, &set.unit, &set.role)).or_default().push(set);
         }
-        holding
-            .values()
-            .filter_map(|sets| latest_from(sets, on, |set| set.from))
-            .filter(|set| set.required)
-            .max_by_key(|set| set.lead_days)
-            .copied()
+        let latest = holding.values().filter_map(|sets| latest_from(sets, on, |set| set.from));
+        latest.filter(|set| set.required && !self.is_retired(&set.procedure, on)).copied().collect()
     }
 
     /// Every procedure that somebody must hold on a date.
     pub fn required_procedures(&self, on: NaiveDate) -> Vec<&ProcedureId> {
-        let mut procedures: Vec<_> = self
-            .requirements
-            .iter()
-            .filter(|set| set.required && set.from <= on && !self.is_retired(&set.procedure, on))
-            .map(|set| &set.procedure)
-            .collect();
+        let mut procedures: Vec<_> =
+            self.requirements_on(on, |_| true).into_iter().map(|set| &set.procedure).collect();
         procedures.sort();
         procedures.dedup();
         procedures
@@ -133,7 +136,7 @@ impl Facts {
         let requirement = self.requirement(person, procedure, on);
         let asked = Asked {
             required: requirement.is_some(),
-            lead_days: requirement.map_or(0, |set| set.lead_days),
+            lead_days: requirement.map_or(0, RequirementSet::due_soon_days),
             suspended: self.suspension(person, procedure, on),
         };
         validity::standing(&self.validations(person, procedure, on), asked, on)
@@ -173,33 +176,66 @@ impl Facts {
         // Evidence from elsewhere has a day but no hour: what was seen here on that day comes after it.
         let mut dated: Vec<(NaiveDate, Option<DateTime<FixedOffset>>, validity::Attempt)> = Vec::new();
         let accepted = self.accepted_sequences(procedure, on);
+        let months = often(&self.requirements_of(person, procedure, on));
         for attempt in accepted.iter().flat_map(|one| self.attempts(person, one, on)) {
-            let sealed = &attempt.sealed;
-            if self.is_validation(sealed) {
+            if self.is_validation(&attempt.sealed) {
                 let dates = self.dates(attempt);
-                let shown = Shown { on: dates.on, begun: Some(sealed.begun), valid_until: dates.valid_until };
-                let cut = earliest(
-                    self.version_cut(&sealed.procedure, Some(sealed), dates.on, on),
-                    self.early_cut(person, &sealed.procedure, shown, on),
-                );
-                dated.push((dates.on, Some(sealed.begun), counted(dates, sealed.outcome, cut)));
+                let counted = self.counted(person, attempt, dates, months, on);
+                dated.push((dates.on, Some(attempt.sealed.begun), counted));
             }
         }
         let outside = self.people.get(person).map(|facts| facts.outside.as_slice()).unwrap_or_default();
-        for (entry, accepted) in outside {
-            let said = Dates { on: accepted.on, valid_until: Some(accepted.valid_until) };
-            let dates = self.dates_of(*entry, said);
-            if accepted.procedure == procedure && dates.on <= on && self.counts(*entry) {
-                let shown = Shown { on: dates.on, begun: None, valid_until: dates.valid_until };
-                let cut = earliest(
-                    self.version_cut(procedure, None, dates.on, on),
-                    self.early_cut(person, procedure, shown, on),
-                );
-                dated.push((dates.on, None, counted(dates, Outcome::Competent, cut)));
+        for accepted in outside {
+            let dates = self.outside_dates(accepted);
+            if accepted.what.procedure == procedure && dates.on <= on && self.counts(accepted.entry) {
+                let counted = self.counted_outside(person, procedure, dates, months, on);
+                dated.push((dates.on, None, counted));
             }
         }
         dated.sort_by_key(|(on, begun, _)| (*on, *begun));
         dated.into_iter().map(|(_, _, attempt)| attempt).collect()
+    }
+
+    /// An attempt at a validation with whatever ends it sooner, as of a date; `months` is how often it is
+    /// required at least.
+    pub(super) fn counted(
+        &self,
+        person: &str,
+        attempt: &Attempt,
+        dates: Dates,
+        months: Option<u32>,
+        on: NaiveDate,
+    ) -> validity::Attempt {
+        let sealed = &attempt.sealed;
+        let shown = Shown { on: dates.on, begun: Some(sealed.begun), valid_until: dates.valid_until };
+        let cut = earliest(
+            self.version_cut(&sealed.procedure, Some(sealed), dates.on, on),
+            self.early_cut(person, &sealed.procedure, shown, on),
+        );
+        counted(dates, sealed.outcome, earliest(cut, sooner(dates, months)))
+    }
+
+    /// The same of a validation accepted from elsewhere.
+    pub(super) fn counted_outside(
+        &self,
+        person: &str,
+        procedure: &str,
+        dates: Dates,
+        months: Option<u32>,
+        on: NaiveDate,
+    ) -> validity::Attempt {
+        let shown = Shown { on: dates.on, begun: None, valid_until: dates.valid_until };
+        let cut = earliest(
+            self.version_cut(procedure, None, dates.on, on),
+            self.early_cut(person, procedure, shown, on),
+        );
+        counted(dates, Outcome::Competent, earliest(cut, sooner(dates, months)))
+    }
+
+    /// The dates by which evidence from elsewhere counts.
+    pub(super) fn outside_dates(&self, accepted: &Stated<OutsideEvidenceAccepted>) -> Dates {
+        let said = Dates { on: accepted.what.on, valid_until: Some(accepted.what.valid_until) };
+        self.dates_of(accepted.entry, said)
     }
 
     /// Whether a later version asks for re-validation, and until when what was shown before it holds. Of
@@ -235,7 +271,7 @@ impl Facts {
     /// Whether a sealed demonstration was an attempt at a validation, in a mode that its very version of
     /// the procedure accepts. Where that version is not among the facts, the mode is not held against it:
     /// better that a failed attempt counts than that it is passed over.
-    fn is_validation(&self, sealed: &DemonstrationSealed) -> bool {
+    pub(super) fn is_validation(&self, sealed: &DemonstrationSealed) -> bool {
         let versions = self.procedures.get(&sealed.procedure).map(Vec::as_slice).unwrap_or_default();
         match versions.iter().find(|version| version.published.hash == sealed.procedure_hash) {
             Some(version) => validity::grants(sealed.purpose, sealed.mode, &version.published.procedure),
@@ -264,6 +300,15 @@ impl PersonFacts {
 
 fn counted(dates: Dates, outcome: Outcome, cut: Option<Cut>) -> validity::Attempt {
     validity::Attempt { on: dates.on, outcome, valid_until: dates.valid_until, cut }
+}
+
+/// How often something is required at least, in months.
+pub(super) fn often(required: &[&RequirementSet]) -> Option<u32> {
+    required.iter().filter_map(|set| set.months).min()
+}
+
+fn sooner(dates: Dates, months: Option<u32>) -> Option<Cut> {
+    validity::more_often(dates.on, dates.valid_until?, months?)
 }
 
 /// Of items in the order of their entries, the one that holds on a date: the latest that had begun, and

@@ -4,7 +4,7 @@ use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::validity::{self, Cut, Early, Suspension};
 
 use super::{Attempt, Facts, Stated, asking::latest_from};
-use crate::{Cause, FacilityRulesSet, LeaveStated, RevalidationAsked};
+use crate::{Cause, FacilityRulesSet, LeaveStated, PersonSuspended, RevalidationAsked};
 
 /// When something was shown, and until when it holds by itself.
 #[derive(Debug, Clone, Copy)]
@@ -33,13 +33,9 @@ impl Facts {
         self.suspension_where(person, on, |procedures| procedures.is_none())
     }
 
-    fn suspension_where(
-        &self,
-        person: &str,
-        on: NaiveDate,
-        from: impl Fn(Option<&[String]>) -> bool,
-    ) -> Option<Suspension> {
-        let facts = self.people.get(person)?;
+    /// Every suspension that a person is under on a date.
+    pub fn suspensions(&self, person: &str, on: NaiveDate) -> Vec<&Stated<PersonSuspended>> {
+        let Some(facts) = self.people.get(person) else { return Vec::new() };
         let lifted = |suspension: &Stated<_>| {
             facts.lifted.iter().any(|lifted| {
                 lifted.what.suspension == suspension.entry
@@ -47,15 +43,21 @@ impl Facts {
                     && self.counts(lifted.entry)
             })
         };
-        facts
-            .suspensions
-            .iter()
-            .filter(|suspension| {
-                suspension.what.from <= on
-                    && from(suspension.what.procedures.as_deref())
-                    && self.counts(suspension.entry)
-                    && !lifted(suspension)
-            })
+        let holds = |suspension: &&Stated<PersonSuspended>| {
+            suspension.what.from <= on && self.counts(suspension.entry) && !lifted(suspension)
+        };
+        facts.suspensions.iter().filter(holds).collect()
+    }
+
+    fn suspension_where(
+        &self,
+        person: &str,
+        on: NaiveDate,
+        from: impl Fn(Option<&[String]>) -> bool,
+    ) -> Option<Suspension> {
+        self.suspensions(person, on)
+            .into_iter()
+            .filter(|suspension| from(suspension.what.procedures.as_deref()))
             .min_by_key(|suspension| suspension.what.from)
             .map(|suspension| Suspension { since: suspension.what.from, why: suspension.what.why.clone() })
     }

@@ -42,7 +42,8 @@ pub(super) fn required(unit: Option<&str>, required: bool, lead_days: u32, from:
         unit: unit.map(str::to_owned),
         role: None,
         required,
-        lead_days,
+        months: None,
+        lead_days: vec![lead_days],
         from: day(from),
     }
 }
@@ -105,13 +106,13 @@ fn where_a_person_belongs_depends_on_the_date() {
 #[test]
 fn what_is_required_depends_on_the_unit_and_the_date() {
     let facts = Facts::fold(history(), None);
-    let lead = |on| facts.requirement("p", "doffing", day(on)).map(|set| set.lead_days);
+    let lead = |on| facts.requirement("p", "doffing", day(on)).map(RequirementSet::due_soon_days);
     assert_eq!([lead(2), lead(3), lead(4), lead(11), lead(12)], [None, None, Some(30), Some(30), Some(60)]);
     let mut taken_back = history();
     taken_back.push(stated(11, 21, required(None, false, 0, 14)));
     taken_back.push(stated(12, 21, required(Some("east"), false, 0, 15)));
     let facts = Facts::fold(taken_back, None);
-    let lead = |on| facts.requirement("p", "doffing", day(on)).map(|set| set.lead_days);
+    let lead = |on| facts.requirement("p", "doffing", day(on)).map(RequirementSet::due_soon_days);
     assert_eq!([lead(13), lead(14), lead(15)], [Some(60), Some(60), None]);
 }
 

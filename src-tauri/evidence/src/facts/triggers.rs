@@ -12,7 +12,7 @@ use super::{
 };
 use crate::{
     Body, Cause, DemonstrationSealed, FacilityRulesSet, Facts, LeaveStated, PersonSuspended, RecordVoided,
-    RevalidationAsked, SuspensionLifted,
+    RequirementSet, RevalidationAsked, SuspensionLifted,
 };
 
 /// What holds on a day of a person who was competent on day 5, with more entries from number 11 on.
@@ -213,4 +213,25 @@ fn a_facility_may_count_a_year_as_365_days() {
     assert_eq!(state(vec![]), [State::DueSoon, State::DueSoon]);
     assert_eq!(state(vec![(5, rules(None, true))]), [State::DueSoon, State::Overdue]);
     assert_eq!(state(vec![(5, rules(None, true)), (6, rules(None, false))]), [State::DueSoon; 2]);
+}
+
+#[test]
+fn a_requirement_may_ask_for_it_more_often_than_the_procedure() {
+    let every = |months| {
+        let set = RequirementSet { months, ..super::tests::required(Some("west"), true, 7, 2) };
+        (4, set.into())
+    };
+    let cut = "Overdue since 6 February 2027: last competent on 5 November 2026, valid through 5 February 2027; required here every 3 months.";
+    let on = |month, day| chrono::NaiveDate::from_ymd_opt(2027, month, day).unwrap();
+    let held = |months| {
+        let entries = vec![(5, sealed(5, Outcome::Competent).into()), every(months)];
+        Facts::fold(facts(entries), None)
+    };
+    let state = |months, date| held(months).standing("p", "doffing", date).state;
+    assert_eq!(state(Some(3), on(2, 5)), State::DueSoon);
+    let over = held(Some(3)).standing("p", "doffing", on(2, 6));
+    assert_eq!((over.state, over.because.as_str()), (State::Overdue, cut));
+    assert_eq!(state(None, on(2, 6)), State::Current);
+    assert_eq!(state(Some(24), on(11, 5)), State::DueSoon, "it never makes anything hold longer");
+    assert_eq!(state(Some(24), on(11, 6)), State::Overdue);
 }

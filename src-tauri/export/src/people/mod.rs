@@ -2,11 +2,13 @@
 //! is changed. Nothing here changes anything: whoever calls writes the entries of what was confirmed.
 
 mod compare;
+mod guess;
 mod read;
 
 use chrono::NaiveDate;
 
 pub use compare::dry_run;
+pub use guess::{Guess, guess};
 pub use read::{Encoding, read_people};
 
 /// A file as it was read.

@@ -103,7 +103,8 @@ impl Hospital {
             unit: Some(UNIT.to_owned()),
             role: None,
             required: true,
-            lead_days: 30,
+            months: None,
+            lead_days: vec![30],
             from: day("2026-11-25"),
         };
         let deeds = [
@@ -149,7 +150,7 @@ impl Hospital {
         self.tap(demonstration, "a", &at(1_000)).unwrap();
         let place = self.ledger.reader().next_place().unwrap();
         let (sealed, record) = sealed(&self.ledger, &place, demonstration, outcome);
-        self.stamped(at(9_000), |ledger, stamp| ledger.seal(&place, author(), &sealed, &record, stamp))
+        self.stamped(at(9_000), |ledger, stamp| ledger.seal(&place, author(), &sealed, &record, &[], stamp))
             .unwrap()
     }
 

@@ -57,6 +57,9 @@ pub(super) fn roster(people: usize, columns: usize) -> Roster {
         procedures,
         rows,
         unknown_entries: 0,
+        rules: 1,
+        standings: u32::try_from(people * columns).unwrap(),
+        covers: "It rests on 9 entries.".to_owned(),
     }
 }
 

@@ -1,19 +1,19 @@
 //! Today: what is unfinished, what falls due, how the facility stands, or what to do first.
 
 use competency::{sentence::CAUTIONS, validity::State};
-use contract::{Due, Home as Reply, OpenHome, SaveReminders, Unfinished};
+use contract::{Due, Home as Reply, OpenHome, ReminderForm, SaveReminders, Unfinished};
 use leptos::prelude::*;
 
 use crate::{
     app::Route,
-    call::call,
     pictures,
     widgets::{
-        loaded::{ask, fault_note, loaded, progress},
+        doing::doing,
+        loaded::{ask, loaded},
         standing::state,
         title::title,
     },
-    wording::{self, facility::home},
+    wording::{self, facility::home, manager::reminders},
 };
 
 /// How far ahead reminders look, in days: a quarter, the first of the usual notices.
@@ -115,13 +115,15 @@ fn first() -> impl IntoView {
 }
 
 fn due(all: Vec<Due>) -> impl IntoView {
-    let save = Action::new_local(|(): &()| call(SaveReminders { within_days: REMIND_WITHIN }));
     let none = all.is_empty().then(|| view! { <p class="quiet-text">{home::NOTHING_DUE}</p> });
     let each = all.into_iter().map(|due| {
         view! {
             <li><a class="line" href=Route::History(due.person).href()>
                 <strong>{due.name}</strong>
                 <span class="quiet-text">{format!("{} · {}", due.procedure, due.unit)}</span>
+                {due.reminded.map(|on| view! {
+                    <span class="small quiet-text">{reminders::reminded(&wording::short_date(on))}</span>
+                })}
                 <span class="aside stack tight">
                     {state(due.state)}
                     <span class="small">{wording::short_date(due.valid_until)}</span>
@@ -135,21 +137,30 @@ fn due(all: Vec<Due>) -> impl IntoView {
             <h2 id="due">{home::DUE}</h2>
             {none}
             {list}
-            <div class="row">
-                <button type="button" class="button" id="save-reminders" disabled=move || save.pending().get()
-                    on:click=move |_| { save.dispatch_local(()); }>{home::SAVE_REMINDERS}</button>
-            </div>
-            {move || save.pending().get().then(|| progress(wording::WAITING))}
-            {move || save.value().get().map(|answer| match answer {
-                Ok(shown) => view! {
-                    <p class="note good" role="status">{home::reminders_saved(&shown.path)}</p>
-                }.into_any(),
-                Err(fault) => {
-                    let again = Callback::new(move |()| { save.dispatch_local(()); });
-                    fault_note(fault, again).into_any()
-                }
-            })}
+            {remind()}
         </section>
+    }
+}
+
+/// Reminders in the forms in which they leave.
+fn remind() -> impl IntoView {
+    let save = doing::<SaveReminders>(|_| ());
+    let forms = [
+        (ReminderForm::Calendar, "save-reminders", reminders::CALENDAR),
+        (ReminderForm::Table, "save-reminders-table", reminders::TABLE),
+        (ReminderForm::Notice, "save-notices", reminders::NOTICES),
+    ];
+    let buttons = forms.map(|(form, id, name)| {
+        let go = move |_| save.go(SaveReminders { within_days: REMIND_WITHIN, form });
+        view! { <button type="button" class="button" id=id disabled=move || save.busy() on:click=go>{name}</button> }
+    });
+    view! {
+        <div class="stack tight" role="group" aria-labelledby="remind">
+            <h3 id="remind">{reminders::TITLE}</h3>
+            <p class="quiet-text small">{reminders::WHY}</p>
+            <div class="row">{buttons.into_iter().collect_view()}</div>
+            {save.saved()}
+        </div>
     }
 }
 

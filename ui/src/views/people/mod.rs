@@ -3,6 +3,7 @@
 mod add;
 mod appoint;
 mod authority;
+pub(crate) mod import;
 
 use contract::{ListPeople, People, Person};
 use leptos::prelude::*;
@@ -14,7 +15,7 @@ use crate::{
         loaded::{ask, loaded},
         title::title,
     },
-    wording::facility::people,
+    wording::{facility::people, manager},
 };
 
 /// Most people shown at once; the search narrows it down.
@@ -28,7 +29,10 @@ pub(crate) fn PeopleView() -> impl IntoView {
     let changed = Callback::new(move |()| asked.refetch());
     view! {
         <div class="stack wide">
-            {title(people::TITLE)}
+            <div class="page-head">
+                {title(people::TITLE)}
+                <a class="button" id="to-import" href=Route::Import.href()>{manager::import::OPEN}</a>
+            </div>
             {move || appointing.get().map(|person| appoint::appoint(person, appointing, changed))}
             <section class="stack" aria-label=people::TITLE>
                 <Field id="search" label=people::SEARCH value=search kind=Kind::Search />
@@ -60,9 +64,10 @@ fn listing(people: People, appointing: RwSignal<Option<Person>>) -> impl IntoVie
             .into_any()
         };
         let history = Route::History(person.id.clone()).href();
+        let file = Route::Person(person.id.clone()).href();
         view! {
             <li class="line person">
-                <strong>{person.name.clone()}</strong>
+                <strong><a href=file>{person.name.clone()}</a></strong>
                 <span class="quiet-text">{people::line(&person.number, &person.unit_name, &person.role)}</span>
                 <span class="aside row">
                     {action}

@@ -1,167 +1,153 @@
-//! Who may do what: people against procedures, as of any date.
+//! Who may do what: people against procedures, as of any date and as known on any date.
+
+mod findings;
+mod matrix;
 
 use chrono::NaiveDate;
-use competency::validity::{Standing, State};
-use contract::{OpenHome, OpenRoster, Roster, SaveRoster, Unit};
+use competency::validity::State;
+use contract::{OpenHome, OpenRoster, OpenRosterPage, RosterFormat, RosterSort, SaveRoster};
 use leptos::prelude::*;
 
 use crate::{
     app::Route,
-    call::call,
+    views::go_in::unit_options,
     widgets::{
-        field::Field,
-        loaded::{ask, fault_note, loaded, progress},
-        standing::state,
+        date::{date_field, read},
+        doing::doing,
+        field::{Field, Kind},
+        loaded::{ask, loaded},
+        places::places,
+        select::select,
         title::title,
     },
-    wording::{self, outcome, standing::roster},
+    wording::{self, manager, standing::roster},
 };
+
+/// How many people are shown at once.
+const PAGE: u32 = 100;
+
+/// What is asked for, field by field.
+#[derive(Debug, Clone, Copy)]
+struct Asked {
+    unit: RwSignal<String>,
+    as_of: RwSignal<String>,
+    known_at: RwSignal<String>,
+    search: RwSignal<String>,
+    state: RwSignal<String>,
+    sort: RwSignal<String>,
+    first: RwSignal<u32>,
+}
+
+impl Asked {
+    fn new() -> Asked {
+        let empty = || RwSignal::new(String::new());
+        Asked {
+            unit: empty(),
+            as_of: empty(),
+            known_at: empty(),
+            search: empty(),
+            state: empty(),
+            sort: empty(),
+            first: RwSignal::new(0),
+        }
+    }
+
+    /// The unit, and both dates; while what stands in a field is no date, the last good one.
+    fn roster(self, dates: [Memo<Option<NaiveDate>>; 2]) -> OpenRoster {
+        let [as_of, known_at] = dates.map(|date| date.get());
+        OpenRoster { unit: self.unit.with(|unit| (!unit.is_empty()).then(|| unit.clone())), as_of, known_at }
+    }
+
+    fn page(self, dates: [Memo<Option<NaiveDate>>; 2]) -> OpenRosterPage {
+        let state = self.state.with(|at| at.parse::<usize>().ok().and_then(|at| State::ALL.get(at).copied()));
+        OpenRosterPage {
+            roster: self.roster(dates),
+            search: self.search.get(),
+            state,
+            sort: match self.sort.get().as_str() {
+                "unit" => RosterSort::Unit,
+                "runs-out" => RosterSort::RunsOut,
+                _ => RosterSort::Name,
+            },
+            first: self.first.get(),
+            most: PAGE,
+        }
+    }
+}
+
+/// The date in a field, or the last good one.
+fn good(text: RwSignal<String>) -> Memo<Option<NaiveDate>> {
+    Memo::new(move |last: Option<&Option<NaiveDate>>| {
+        text.with(|text| read(text)).unwrap_or_else(|()| last.copied().flatten())
+    })
+}
 
 #[component]
 pub(crate) fn RosterView() -> impl IntoView {
-    let unit = RwSignal::new(None::<String>);
-    let as_of = RwSignal::new(String::new());
-    // `Err` while what stands in the field is no date; the roster shown stays the last good one.
-    let wanted = Memo::new(move |_| read_date(&as_of.get()));
-    let good = Memo::new(move |last: Option<&Option<NaiveDate>>| match wanted.get() {
-        Ok(date) => date,
-        Err(()) => last.copied().flatten(),
+    let wanted = Asked::new();
+    let dates = [good(wanted.as_of), good(wanted.known_at)];
+    // Another question is answered from its beginning.
+    Effect::new(move |last: Option<()>| {
+        for text in [wanted.unit, wanted.search, wanted.state, wanted.sort] {
+            text.track();
+        }
+        if last.is_some() {
+            wanted.first.set(0);
+        }
     });
-    let wrong = Signal::derive(move || wanted.get().is_err().then_some(roster::BAD_DATE));
     let units = ask(|| OpenHome {});
-    let asked = ask(move || OpenRoster { unit: unit.get(), as_of: good.get(), known_at: None });
-    let save = Action::new_local(move |(): &()| {
-        call(SaveRoster { unit: unit.get_untracked(), as_of: good.get_untracked() })
-    });
+    let asked = ask(move || wanted.page(dates));
     view! {
         <div class="stack wide">
-            <div class="page-head">
-                {title(roster::TITLE)}
-                <button type="button" class="button" id="save-roster" disabled=move || save.pending().get()
-                    on:click=move |_| { save.dispatch_local(()); }>{roster::SAVE}</button>
-            </div>
-            {move || save.pending().get().then(|| progress(wording::WAITING))}
-            {move || save.value().get().map(|answer| match answer {
-                Ok(shown) => view! {
-                    <p class="note good" role="status">{outcome::opened(&shown.path, shown.opened)}</p>
-                }.into_any(),
-                Err(fault) => {
-                    let again = Callback::new(move |()| { save.dispatch_local(()); });
-                    fault_note(fault, again).into_any()
-                }
-            })}
+            {title(roster::TITLE)}
+            {places(&Route::Roster)}
             <div class="columns roster-choice">
                 {loaded(units, move |home| {
-                    unit_choice(home.facility.map(|facility| facility.units).unwrap_or_default(), unit).into_any()
+                    let units = home.facility.map(|facility| facility.units).unwrap_or_default();
+                    select("roster-unit", roster::UNIT, unit_options(units), wanted.unit).into_any()
                 })}
-                <Field id="roster-as-of" label=roster::AS_OF value=as_of hint=roster::AS_OF_HINT
-                    wrong=wrong />
+                {date_field("roster-as-of", roster::AS_OF, wanted.as_of, roster::AS_OF_HINT)}
+                {date_field("roster-known-at", roster::KNOWN_AT, wanted.known_at, roster::KNOWN_AT_HINT)}
+                <Field id="roster-search" label=roster::SEARCH value=wanted.search kind=Kind::Search />
+                {select("roster-state", roster::ONLY, states(), wanted.state)}
+                {select("roster-sort", roster::SORT, sorts(), wanted.sort)}
             </div>
-            {loaded(asked, |roster| matrix(roster).into_any())}
+            {loaded(asked, move |page| matrix::matrix(page, wanted.first, wanted.sort).into_any())}
+            {save(wanted, dates)}
+            {findings::findings(wanted.unit, dates[0])}
         </div>
     }
 }
 
-fn read_date(text: &str) -> Result<Option<NaiveDate>, ()> {
-    match text.trim() {
-        "" => Ok(None),
-        date => date.parse().map(Some).map_err(|_not_a_date| ()),
-    }
+fn states() -> Vec<(String, String)> {
+    let every = (String::new(), roster::EVERY_STATE.to_owned());
+    let states = State::ALL.into_iter().enumerate();
+    std::iter::once(every).chain(states.map(|(at, state)| (at.to_string(), wording::state(state)))).collect()
 }
 
-fn unit_choice(units: Vec<Unit>, chosen: RwSignal<Option<String>>) -> impl IntoView {
-    let each = units.into_iter().map(|unit| {
-        let Unit { id, name } = unit;
-        let selected = chosen.get_untracked().as_ref() == Some(&id);
-        view! { <option value=id selected=selected>{name}</option> }
+fn sorts() -> Vec<(String, String)> {
+    let all = [("", roster::BY_NAME), ("unit", roster::BY_UNIT), ("runs-out", roster::BY_RUNS_OUT)];
+    all.map(|(value, name)| (value.to_owned(), name.to_owned())).into()
+}
+
+fn save(wanted: Asked, dates: [Memo<Option<NaiveDate>>; 2]) -> impl IntoView {
+    let save = doing::<SaveRoster>(|_| ());
+    let formats = [
+        (RosterFormat::Csv, "save-roster-csv", roster::CSV),
+        (RosterFormat::Xlsx, "save-roster-xlsx", roster::XLSX),
+        (RosterFormat::Pdf, "save-roster-pdf", roster::PDF),
+        (RosterFormat::Json, "save-roster-json", roster::JSON),
+    ];
+    let buttons = formats.map(|(format, id, name)| {
+        let go = move |_| save.go(SaveRoster { roster: untrack(|| wanted.roster(dates)), format });
+        view! { <button type="button" class="button" id=id disabled=move || save.busy() on:click=go>{name}</button> }
     });
     view! {
-        <div class="field">
-            <label for="roster-unit">{roster::UNIT}</label>
-            <select id="roster-unit" on:change:target=move |event| {
-                let value = event.target().value();
-                chosen.set((!value.is_empty()).then_some(value));
-            }>
-                <option value="">{roster::EVERYONE}</option>
-                {each.collect_view()}
-            </select>
-        </div>
-    }
-}
-
-fn matrix(roster: Roster) -> impl IntoView {
-    let incomplete = (roster.unknown_entries > 0).then(|| {
-        view! { <p class="note warning">{roster::incomplete(roster.unknown_entries)}</p> }
-    });
-    if roster.rows.is_empty() {
-        return view! { {incomplete}<p class="note">{roster::NOBODY}</p> }.into_any();
-    }
-    if roster.procedures.is_empty() {
-        return view! { {incomplete}<p class="note">{roster::NO_PROCEDURES}</p> }.into_any();
-    }
-    let of = roster.unit.clone().unwrap_or(roster.facility);
-    let columns =
-        roster.procedures.iter().map(|column| view! { <th scope="col">{column.title.clone()}</th> });
-    let rows = roster.rows.into_iter().map(|row| {
-        let under = wording::facility::people::line(&row.person.number, "", &row.person.role);
-        view! {
-            <tr>
-                <th scope="row">
-                    <a href=Route::History(row.person.id).href()>{row.person.name}</a>
-                    <span class="small quiet-text under">{under}</span>
-                </th>
-                {row.standings.into_iter().map(cell).collect_view()}
-            </tr>
-        }
-    });
-    view! {
-        {incomplete}
-        // A wide roster scrolls sideways, and what scrolls must be reachable by keyboard.
-        <div class="table-frame" tabindex="0" role="region" aria-labelledby="roster-caption">
-            <table id="roster">
-                <caption id="roster-caption">
-                    {roster::caption(&of, &wording::date(roster.as_of))}
-                </caption>
-                <thead><tr><th scope="col">{roster::PERSON}</th>{columns.collect_view()}</tr></thead>
-                <tbody>{rows.collect_view()}</tbody>
-            </table>
-        </div>
-    }
-    .into_any()
-}
-
-fn cell(standing: Standing) -> impl IntoView {
-    let day = standing.valid_until.map(wording::short_date);
-    let when = match standing.state {
-        State::Current | State::DueSoon | State::Suspended => day.map(|day| roster::until(&day)),
-        State::Overdue => day.map(|day| roster::ran_out(&day)),
-        State::NotYetCompetent => standing.decided_on.map(wording::short_date),
-        State::NeverValidated | State::NotRequired => None,
-    };
-    let class = match standing.state {
-        State::Current => "cell-good",
-        State::DueSoon => "cell-warning",
-        State::Overdue | State::NotYetCompetent | State::Suspended => "cell-danger",
-        State::NeverValidated | State::NotRequired => "cell-quiet",
-    };
-    view! {
-        <td class=class title=standing.because>
-            {state(standing.state)}
-            {when.map(|when| view! { <span class="small under">{when}</span> })}
-        </td>
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn an_empty_date_is_today_and_a_wrong_one_is_said() {
-        assert_eq!(read_date("  "), Ok(None));
-        assert_eq!(read_date("2026-11-25"), Ok(NaiveDate::from_ymd_opt(2026, 11, 25)));
-        for wrong in ["25.11.2026", "2026-02-30", "soon"] {
-            assert_eq!(read_date(wrong), Err(()), "{wrong}");
-        }
+        <section class="stack tight" aria-labelledby="save-title">
+            <h2 id="save-title">{roster::SAVE}</h2>
+            <p class="quiet-text">{manager::ROSTER_SAVED_WHOLE}</p>
+            <div class="row">{buttons.into_iter().collect_view()}</div>
+            {save.saved()}
+        </section>
     }
 }

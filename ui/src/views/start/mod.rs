@@ -1,6 +1,7 @@
 //! A new demonstration: who, which procedure, what for, how, observed and assisted by whom, what is worn.
 
 mod parts;
+mod prerequisites;
 
 use std::collections::BTreeSet;
 
@@ -200,6 +201,7 @@ pub(crate) fn start(person: Option<String>) -> impl IntoView {
                     {parts::person(choices)}
                     {parts::procedure(choices)}
                     {trouble}
+                    {prerequisites::prerequisites(choices)}
                 </div>
                 <div class="stack wide">
                     {parts::purpose(choices)}

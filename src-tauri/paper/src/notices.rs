@@ -1,0 +1,113 @@
+use std::rc::Rc;
+
+use chrono::{DateTime, FixedOffset, NaiveDate};
+use competency::validity::State;
+
+use crate::{
+    PaperError,
+    archive::{About, finish},
+    faces::Faces,
+    paint::paint,
+    record::on_each_page,
+    roster::mark,
+    sheet::{Format, Sheet, Style, Tag},
+    table::{Cell, Column, Row, table},
+    words,
+};
+
+/// What one person is told falls due.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Notice {
+    /// Their name.
+    pub name: String,
+    /// Their staff number.
+    pub number: String,
+    /// Name of their unit.
+    pub unit: String,
+    /// What falls due, the earliest first.
+    pub items: Vec<NoticeItem>,
+}
+
+/// One validation that falls due or is overdue.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NoticeItem {
+    /// The procedure's title.
+    pub procedure: String,
+    /// How the person stands with it.
+    pub state: State,
+    /// Valid through this date.
+    pub valid_until: NaiveDate,
+    /// Why, in one sentence.
+    pub because: String,
+}
+
+/// A printed notice for each person, each on a page of its own, so that nobody reads another one's.
+///
+/// # Errors
+/// When a name has a character that no font of the program has.
+pub fn notices(
+    notices: &[Notice],
+    facility: &str,
+    as_of: NaiveDate,
+    drawn: DateTime<FixedOffset>,
+    program: &str,
+) -> Result<Vec<u8>, PaperError> {
+    let mut sheet = Sheet::new(Rc::new(Faces::load()?), Format::UPRIGHT);
+    let (x, width) = (sheet.format.margin, sheet.format.text_width());
+    let title = format!("Re-validation due, as of {}", words::date(as_of));
+    if notices.is_empty() {
+        sheet.paragraph(Tag::Title, &title, x, width, Style::TITLE);
+        sheet.paragraph(Tag::Paragraph, "Nothing is overdue, and nothing falls due.", x, width, Style::BODY);
+    }
+    for (number, notice) in notices.iter().enumerate() {
+        if number > 0 {
+            sheet.room(sheet.format.height);
+        }
+        one(&mut sheet, notice, facility, &title);
+    }
+    let stamp = format!("Drawn {}", drawn.format("%Y-%m-%d %H:%M %:z"));
+    on_each_page(&mut sheet, &format!("{facility} · {title}"), &stamp);
+    let about =
+        About { title: &title, subject: facility, when: drawn, program, layout: "Notice, layout 1", attachment: None };
+    finish(&paint(&sheet)?, &sheet, &about)
+}
+
+fn one(sheet: &mut Sheet, notice: &Notice, facility: &str, title: &str) {
+    let (x, width) = (sheet.format.margin, sheet.format.text_width());
+    sheet.paragraph(Tag::Paragraph, facility, x, width, Style::QUIET);
+    sheet.paragraph(Tag::Title, &notice.name, x, width, Style::TITLE);
+    let under = format!("{} · {}", notice.number, notice.unit);
+    sheet.paragraph(Tag::Paragraph, &under, x, width, Style::QUIET);
+    sheet.space(10.0);
+    sheet.paragraph(Tag::Heading, title, x, width, Style::HEADING);
+    sheet.space(4.0);
+    let columns = [
+        Column { heading: "Procedure".to_owned(), width: 190.0 },
+        Column { heading: "State".to_owned(), width: 110.0 },
+        Column { heading: "Why".to_owned(), width: width - 300.0 },
+    ];
+    let rows: Vec<Row> = notice
+        .items
+        .iter()
+        .map(|item| {
+            let state = Cell::text(words::standing(item.state), Style::STRONG)
+                .and(format!("through {}", words::short_date(item.valid_until)), Style::SMALL)
+                .marked(mark(item.state));
+            Row::Cells(vec![
+                Cell::text(item.procedure.clone(), Style::STRONG),
+                state,
+                Cell::text(item.because.clone(), Style::BODY),
+            ])
+        })
+        .collect();
+    table(sheet, &columns, &rows);
+    sheet.space(10.0);
+    sheet.paragraph(
+        Tag::Paragraph,
+        "Please arrange with a trained observer to demonstrate these procedures before the day on which they run \
+         out. After that day you must not be sent into a room that asks for them until you have.",
+        x,
+        width,
+        Style::BODY,
+    );
+}

@@ -1,0 +1,78 @@
+//! Reminders: in which form they leave, and that each was sent.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use contract::{Fault, SaveReminders, Shown};
+use evidence::{ActingAs, Facts, ReminderForm, ReminderSent};
+use export::TakenBack;
+use ledger::{Deed, Moment};
+
+use super::{Desk, DueWithin, author, procedures::title};
+use crate::{fault::ledger_fault, saved};
+
+impl Desk {
+    /// Saves reminders in the folder of exports, and writes down that each was sent.
+    pub(crate) fn save_reminders(&self, request: &SaveReminders, now: &Moment) -> Result<Shown, Fault> {
+        let facts = self.reader().facts(None).map_err(ledger_fault)?;
+        let due = self.books().due_within(None, request.within_days, now)?;
+        let gone = match request.form {
+            ReminderForm::Calendar => taken_back(&facts, &due),
+            ReminderForm::Table | ReminderForm::Notice => Vec::new(),
+        };
+        let (name, bytes) = match request.form {
+            ReminderForm::Calendar => (format!("due-{}.ics", due.as_of), saved::reminders_ics(&due, &gone, now)?),
+            ReminderForm::Table => (format!("due-{}.csv", due.as_of), saved::reminders_csv(&due)?),
+            ReminderForm::Notice => (format!("notices-{}.pdf", due.as_of), saved::notices_pdf(&due, now)?),
+        };
+        // The file first: that a reminder was sent is only written once there is one to send.
+        let shown = self.save(&name, &bytes)?;
+        self.write(&sent(&due, &gone, request.form), now)?;
+        Ok(shown)
+    }
+}
+
+/// The entries that say what was sent.
+fn sent(due: &DueWithin, gone: &[TakenBack], form: ReminderForm) -> Vec<Deed> {
+    let on = due.as_of;
+    let told = due.due.iter().filter_map(|one| {
+        let (person, procedure) = (one.person.id.clone(), one.procedure.id.clone());
+        let valid_until = one.standing.valid_until?;
+        Some(ReminderSent { person, procedure, valid_until, form, on, cancels: false })
+    });
+    let cancelled = gone.iter().map(|gone| ReminderSent {
+        person: gone.person.clone(),
+        procedure: gone.procedure.clone(),
+        valid_until: gone.valid_until,
+        form,
+        on,
+        cancels: true,
+    });
+    told.chain(cancelled).map(|sent| Deed::new(author(ActingAs::Manager), sent)).collect()
+}
+
+/// Entries of calendar files that were sent and no longer hold: the last one of each person and procedure,
+/// where it is not due now.
+fn taken_back(facts: &Facts, due: &DueWithin) -> Vec<TakenBack> {
+    let is_due = |person: &str, procedure: &str| {
+        due.due.iter().any(|one| one.person.id == person && one.procedure.id == procedure)
+    };
+    let mut gone = Vec::new();
+    for (person, known) in &facts.people {
+        let mut last: BTreeMap<&str, (NaiveDate, bool)> = BTreeMap::new();
+        for one in known.reminders.iter().filter(|one| one.form == ReminderForm::Calendar) {
+            last.insert(&one.procedure, (one.valid_until, one.cancels));
+        }
+        for (procedure, (valid_until, cancels)) in last {
+            if !cancels && !is_due(person, procedure) {
+                gone.push(TakenBack {
+                    person: person.clone(),
+                    procedure: procedure.to_owned(),
+                    title: title(facts, procedure),
+                    valid_until,
+                });
+            }
+        }
+    }
+    gone
+}

@@ -1,0 +1,102 @@
+use suite::{Screen, Window, story};
+
+/// The rows of the roster as they read.
+async fn rows(window: &Window) -> Vec<String> {
+    let rows = window
+        .ask("return [...document.querySelectorAll('#roster tbody tr')].map(row => row.innerText)")
+        .await;
+    serde_json::from_value(rows).expect("the roster is a list of rows")
+}
+
+#[tokio::test]
+async fn a_unit_manager_brings_people_sets_what_they_need_and_plans_it() {
+    let (screen, data) = (Screen::start(), tempfile::tempdir().unwrap());
+    let window = Window::open(&screen, data.path()).await;
+    story::create_facility(&window).await;
+    story::add_colleague(&window).await;
+
+    // The personnel system's table, in the encoding and with the separator that it happens to have.
+    let table = data.path().join("people.csv");
+    let mut text = "Personnel number;Full name;Ward;Job title;Start\r\n".to_owned();
+    text.push_str("1002;Tomas Rehn;Emergency;Staff nurse;2099-01-31\r\n");
+    text.push_str("1003;Ana Nú\u{f1}ez;Emergency;Porter;2026-01-02\r\n");
+    text.push_str("1004;;Emergency;Porter;2026-01-02\r\n");
+    // Windows-1252, in which these letters have the same numbers as in Unicode.
+    let bytes: Vec<u8> = text.chars().map(|letter| u8::try_from(u32::from(letter)).expect("Latin")).collect();
+    std::fs::write(&table, bytes).expect("a file");
+    window.tap("#to-import").await;
+    window.choose_file("#people-file", &table).await;
+    window.read("read as windows-1252, with the separator ;").await;
+    window.tap("#try-import").await;
+    window.read("2 changes").await;
+    let told = window.text("#import").await;
+    assert!(told.contains("31 January 2099") && told.contains("Emergency, Staff nurse"), "with its day: {told}");
+    let bad = window.text("#bad-rows").await;
+    assert!(bad.contains("Line 4: The name is missing."), "{bad}");
+    window.tap("#despite-bad").await;
+    window.tap("#confirm-import").await;
+    window.see("#imported").await;
+
+    // What porters of one unit need, more often than the procedure says.
+    window.tap("#nav-roster").await;
+    window.tap("#to-requirements").await;
+    window.see("#requirements").await;
+    window.choose("#requirement-procedure", story::PROCEDURE).await;
+    window.choose("#requirement-role", "Porter").await;
+    window.fill("#requirement-months", "6").await;
+    window.tap("#set-requirement").await;
+    window.read("Porter, in every unit, every 6 months; reminders 90, 60, 30 and 7 days ahead").await;
+
+    // The roster finds, filters and counts.
+    window.tap("#to-roster").await;
+    window.see("#roster").await;
+    window.fill("#roster-search", "1003").await;
+    window.until("one is found", "return document.querySelectorAll('#roster tbody tr').length === 1").await;
+    assert!(rows(&window).await[0].contains("Ana Núñez"));
+    let totals = window.text("#roster .totals").await;
+    assert!(totals.contains("0 of 1 (95 % interval: 0 % to 79 %)"), "{totals}");
+    window.read("from 1 device").await;
+
+    // What is known of her, and what she lacks.
+    window.tap("#roster tbody th a").await;
+    let lacks = window.text("#clearances").await;
+    assert!(lacks.contains("Never validated"), "{lacks}");
+    window.tap("#about-medical").await;
+    window.fill("#about-who", "Occupational health").await;
+    window.tap("#state-about").await;
+    window.see("#stated").await;
+    let stated = window.text("#stated").await;
+    assert!(stated.contains("Medically cleared for a respirator, by Occupational health."), "{stated}");
+    window.tap("#about-suspended").await;
+    window.fill("#about-why", "Unsafe at the door").await;
+    window.fill("#about-pin", story::PIN).await;
+    window.tap("#state-about").await;
+    window.read("signed by Ines Odum").await;
+
+    // Who may go in tonight.
+    window.tap("#nav-roster").await;
+    window.tap("#to-go-in").await;
+    window.see("#go-in").await;
+    let answer = window.text("#go-in").await;
+    assert!(answer.contains("0 of 3 may go in"), "{answer}");
+    assert!(answer.contains("Unsafe at the door"), "{answer}");
+
+    // A session fills itself, and a choice by hand stands.
+    window.tap("#to-sessions").await;
+    window.fill("#session-on", "2099-02-01").await;
+    window.fill("#session-place", "Anteroom 2").await;
+    window.tap("#set-session").await;
+    window.read("Anteroom 2").await;
+    window.see("#plan").await;
+    let plan = window.text("#plan").await;
+    assert!(plan.contains("Tomas Rehn") && plan.contains("1 February 2099, Anteroom 2"), "{plan}");
+    assert!(!plan.contains("Ana Núñez"), "whoever is suspended is not planned for: {plan}");
+    window.tap("#give-places").await;
+    window.read("The places are given as the plan has them.").await;
+    window.tap("#save-invitations-calendar").await;
+    window.read("Saved as").await;
+
+    window.tap("#nav-today").await;
+    window.tap("#save-reminders").await;
+    window.read("Saved as").await;
+}

@@ -1,0 +1,61 @@
+//! Other equipment came into use: whoever showed a procedure with the old one shows it again.
+
+use contract::{AskAgain, Requirements};
+use leptos::prelude::*;
+
+use crate::{
+    views::go_in::unit_options,
+    widgets::{
+        date::{date_field, untracked},
+        doing::doing,
+        field::Field,
+        select::{chosen, select, tick},
+    },
+    wording::{self, manager::requirements as words},
+};
+
+pub(super) fn equipment(all: &Requirements, changed: Callback<()>) -> impl IntoView + use<> {
+    let [unit, what, by] = [(); 3].map(|()| RwSignal::new(String::new()));
+    let ticked: Vec<(String, RwSignal<bool>)> =
+        all.procedures.iter().map(|one| (one.id.clone(), RwSignal::new(false))).collect();
+    let boxes: Vec<_> = all
+        .procedures
+        .iter()
+        .zip(&ticked)
+        .map(|(one, (id, ticked))| tick(format!("equipment-{id}"), one.title.clone(), "", *ticked))
+        .collect();
+    let ask_again = doing::<AskAgain>(move |_| changed.run(()));
+    let today = all.today;
+    let go = Callback::new(move |()| {
+        let procedures = ticked.iter().filter(|(_, ticked)| ticked.get_untracked()).map(|(id, _)| id.clone());
+        ask_again.go(AskAgain {
+            unit: chosen(unit),
+            procedures: procedures.collect(),
+            what: what.get_untracked(),
+            by: untracked(by).unwrap_or(today),
+        });
+    });
+    view! {
+        <details class="card">
+            <summary>{words::EQUIPMENT}</summary>
+            <form class="stack" novalidate aria-label=words::EQUIPMENT
+                on:submit=move |event| { event.prevent_default(); go.run(()); }>
+                <p class="quiet-text">{words::EQUIPMENT_WHY}</p>
+                <div class="columns">
+                    <Field id="equipment-what" label=words::WHAT value=what hint=words::WHAT_HINT />
+                    {select("equipment-unit", words::OF_UNIT, unit_options(all.units.clone()), unit)}
+                    {date_field("equipment-by", words::BY, by, wording::DATE_HINT)}
+                </div>
+                <fieldset class="stack tight">
+                    <legend>{words::IN_PROCEDURES}</legend>
+                    <div class="choices">{boxes}</div>
+                </fieldset>
+                {ask_again.told()}
+                <div class="row">
+                    <button type="submit" class="button" id="ask-again"
+                        disabled=move || ask_again.busy()>{words::EQUIPMENT_GO}</button>
+                </div>
+            </form>
+        </details>
+    }
+}

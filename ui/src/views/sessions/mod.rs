@@ -1,0 +1,129 @@
+//! How much falls due in each week, the sessions, and who comes to which.
+
+mod plan;
+mod set;
+
+use contract::{Chosen, InvitationForm, OpenSessions, SaveInvitations, SessionLine, Sessions, SetSession};
+use leptos::prelude::*;
+
+use crate::{
+    app::Route,
+    pictures,
+    widgets::{
+        doing::doing,
+        loaded::{ask, loaded},
+        places::places,
+        title::title,
+    },
+    wording::{self, manager::sessions as words},
+};
+
+#[component]
+pub(crate) fn SessionsView() -> impl IntoView {
+    // What was chosen by hand and is not given yet: the plan is made anew around it.
+    let by_hand = RwSignal::new(Vec::<Chosen>::new());
+    let asked = ask(move || OpenSessions { chosen: by_hand.get() });
+    let changed = Callback::new(move |()| {
+        by_hand.set(Vec::new());
+        asked.refetch();
+    });
+    view! {
+        <div class="stack wide">
+            {title(words::TITLE)}
+            {places(&Route::Sessions)}
+            {loaded(asked, move |all| page(all, by_hand, changed).into_any())}
+        </div>
+    }
+}
+
+fn page(all: Sessions, by_hand: RwSignal<Vec<Chosen>>, changed: Callback<()>) -> impl IntoView {
+    let picture = pictures::due_weeks(&all.weeks, 1040.0);
+    view! {
+        <section class="card stack" aria-labelledby="load">
+            <h2 id="load">{words::LOAD}</h2>
+            <p>{words::overdue(all.overdue)}</p>
+            <div class="picture-frame" tabindex="0" role="region" aria-labelledby="load" inner_html=picture></div>
+        </section>
+        {held(all.sessions.clone(), changed)}
+        {set::set(&all, changed)}
+        {plan::plan(&all, by_hand, changed)}
+        {save()}
+    }
+}
+
+/// A session in words.
+fn named(session: &SessionLine) -> String {
+    words::session(&wording::date(session.on), session.at.as_ref(), &session.place)
+}
+
+fn held(sessions: Vec<SessionLine>, changed: Callback<()>) -> impl IntoView {
+    let take_back = doing::<SetSession>(move |_| changed.run(()));
+    let none = sessions.is_empty();
+    let each = sessions.into_iter().map(|session| {
+        let name = named(&session);
+        let only = if session.procedures.is_empty() {
+            String::new()
+        } else {
+            format!(" · {} {}", words::PROCEDURES.to_lowercase(), session.procedures.join(", "))
+        };
+        let under = format!("{}: {}{only}", words::OBSERVER, session.observer.1);
+        let aria = words::take_back(&name);
+        let filled = words::filled(session.filled, session.places);
+        let request = SetSession {
+            session: session.session,
+            on: session.on,
+            at: session.at,
+            place: session.place,
+            observer: session.observer.0,
+            places: session.places,
+            procedures: Vec::new(),
+            held: false,
+        };
+        view! {
+            <li class="line">
+                <strong>{name}</strong>
+                <span class="quiet-text">{under}</span>
+                <span class="aside row">
+                    <span class="tag">{filled}</span>
+                    <button type="button" class="button plain" aria-label=aria
+                        disabled=move || take_back.busy()
+                        on:click=move |_| take_back.go(request.clone())>{words::TAKE_BACK}</button>
+                </span>
+            </li>
+        }
+    });
+    let list = if none {
+        view! { <p class="note">{words::NONE}</p> }.into_any()
+    } else {
+        view! { <ul class="lines" id="sessions">{each.collect_view()}</ul> }.into_any()
+    };
+    view! {
+        <section class="stack" aria-labelledby="held">
+            <h2 id="held">{words::HELD}</h2>
+            {list}
+            {take_back.told()}
+        </section>
+    }
+}
+
+fn save() -> impl IntoView {
+    let save = doing::<SaveInvitations>(|_| ());
+    let forms = [
+        (InvitationForm::Calendar, "save-invitations-calendar", words::CALENDAR),
+        (InvitationForm::List, "save-invitations-list", words::LIST),
+        (InvitationForm::Table, "save-invitations-table", words::TABLE),
+    ];
+    let buttons = forms.map(|(form, id, name)| {
+        view! {
+            <button type="button" class="button" id=id disabled=move || save.busy()
+                on:click=move |_| save.go(SaveInvitations { form })>{name}</button>
+        }
+    });
+    view! {
+        <section class="stack" aria-labelledby="save">
+            <h2 id="save">{words::SAVE}</h2>
+            <div class="row">{buttons.into_iter().collect_view()}</div>
+            {save.saved()}
+        </section>
+    }
+}

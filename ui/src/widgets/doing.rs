@@ -1,0 +1,93 @@
+//! Something a person asked for: on its way, done, or failed with a way on.
+
+use contract::{Command, Fault, Shown};
+use leptos::prelude::*;
+
+use super::loaded::{fault_note, progress};
+use crate::{call::call, wording};
+
+/// A request that is sent when somebody presses something, and what came of it.
+pub(crate) struct Doing<C: Command + 'static> {
+    action: Action<C, Result<C::Reply, Fault>>,
+    /// What was sent last, to try it again.
+    last: RwSignal<Option<C>>,
+}
+
+// Derived, both would ask that the request itself can be copied.
+impl<C: Command + 'static> Clone for Doing<C> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<C: Command + 'static> Copy for Doing<C> {}
+
+/// Makes one; `done` runs with each answer that is no fault.
+pub(crate) fn doing<C>(done: impl Fn(C::Reply) + 'static) -> Doing<C>
+where
+    C: Command + Clone + Send + Sync + 'static,
+    C::Reply: Clone + 'static,
+{
+    let action = Action::new_local(|request: &C| call(request.clone()));
+    Effect::new(move |_| {
+        if let Some(Ok(reply)) = action.value().get() {
+            done(reply);
+        }
+    });
+    Doing { action, last: RwSignal::new(None) }
+}
+
+impl<C> Doing<C>
+where
+    C: Command + Clone + Send + Sync + 'static,
+    C::Reply: Clone + 'static,
+{
+    /// Sends a request.
+    pub(crate) fn go(self, request: C) {
+        self.last.set(Some(request.clone()));
+        self.action.dispatch_local(request);
+    }
+
+    /// Whether a request is on its way.
+    pub(crate) fn busy(self) -> bool {
+        self.action.pending().get()
+    }
+
+    /// The last answer that was no fault.
+    pub(crate) fn answer(self) -> Option<C::Reply> {
+        self.action.value().get().and_then(Result::ok)
+    }
+
+    /// What was sent last.
+    pub(crate) fn last(self) -> Option<C> {
+        self.last.get_untracked()
+    }
+
+    /// That it is on its way, or why it did not work and a way to try again.
+    pub(crate) fn told(self) -> impl IntoView {
+        let again = Callback::new(move |()| {
+            if let Some(last) = self.last() {
+                self.go(last);
+            }
+        });
+        view! {
+            {move || self.busy().then(|| progress(wording::WAITING))}
+            {move || self.action.value().get().and_then(Result::err).map(|fault| fault_note(fault, again))}
+        }
+    }
+}
+
+impl<C> Doing<C>
+where
+    C: Command<Reply = Shown> + Clone + Send + Sync + 'static,
+{
+    /// Where what was saved is, or why it was not.
+    pub(crate) fn saved(self) -> impl IntoView {
+        view! {
+            {self.told()}
+            {move || self.answer().map(|shown| view! {
+                <p class="note good path" role="status">{wording::manager::saved_as(&shown.path)}</p>
+            })}
+        }
+    }
+}
