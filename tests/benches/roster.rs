@@ -21,8 +21,8 @@ use competency::{
     validity::{Purpose, State, valid_until},
 };
 use evidence::{
-    ActingAs, Attempt, Author, DemonstrationSealed, Facts, Index, Membership, PersonFacts, Place, ProcedurePublished,
-    PublishedVersion, RecordVoided, RequirementSet, Voided, digest, procedure_hash,
+    ActingAs, Attempt, Author, DemonstrationSealed, Facts, Index, Membership, PersonFacts, Place,
+    ProcedurePublished, PublishedVersion, RecordVoided, RequirementSet, Voided, digest, procedure_hash,
 };
 use serde::Deserialize;
 use serde_json::json;

@@ -72,14 +72,19 @@ async fn no_view_breaks_a_rule_of_accessibility() {
         found.look(&window, &format!("a person, {kind}")).await;
     }
     window.tap("#nav-roster").await;
-    for (place, shown) in [("go-in", "#go-in"), ("sessions", "#set-session"), ("requirements", "#requirements")] {
+    for (place, shown) in
+        [("go-in", "#go-in"), ("sessions", "#set-session"), ("requirements", "#requirements")]
+    {
         window.tap(&format!("#to-{place}")).await;
         window.see(shown).await;
         found.look(&window, place).await;
     }
     let table = data.path().join("people.csv");
-    std::fs::write(&table, "number,name,unit,role\n1002,Tomas Rehn,Emergency,\n1009,Ana Lind,Emergency,Nurse\n")
-        .expect("a file");
+    std::fs::write(
+        &table,
+        "number,name,unit,role\n1002,Tomas Rehn,Emergency,\n1009,Ana Lind,Emergency,Nurse\n",
+    )
+    .expect("a file");
     window.tap("#nav-people").await;
     window.tap("#to-import").await;
     window.choose_file("#people-file", &table).await;

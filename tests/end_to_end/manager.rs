@@ -30,7 +30,10 @@ async fn a_unit_manager_brings_people_sets_what_they_need_and_plans_it() {
     window.tap("#try-import").await;
     window.read("2 changes").await;
     let told = window.text("#import").await;
-    assert!(told.contains("31 January 2099") && told.contains("Emergency, Staff nurse"), "with its day: {told}");
+    assert!(
+        told.contains("31 January 2099") && told.contains("Emergency, Staff nurse"),
+        "with its day: {told}"
+    );
     let bad = window.text("#bad-rows").await;
     assert!(bad.contains("Line 4: The name is missing."), "{bad}");
     window.tap("#despite-bad").await;

@@ -124,7 +124,10 @@ fn what_was_renewed_is_taken_back_and_comes_again_when_it_is_due_again() {
     assert_eq!((before.uid.as_str(), after.uid.as_str()), (taken_back.uid.as_str(), taken_back.uid.as_str()));
     assert_eq!((before.status.as_str(), taken_back.status.as_str()), ("", "CANCELLED"));
     assert_eq!(taken_back.alarms, Vec::<i64>::new());
-    assert!(before.sequence < taken_back.sequence && taken_back.sequence < after.sequence, "even a day later");
+    assert!(
+        before.sequence < taken_back.sequence && taken_back.sequence < after.sequence,
+        "even a day later"
+    );
 }
 
 #[test]

@@ -8,8 +8,7 @@ use serde_json::json;
 #[expect(clippy::float_arithmetic, reason = "SciPy answers in fractions of a millionth")]
 fn every_share_of_every_small_group() {
     let most = 60;
-    let answers: Vec<(f64, f64)> =
-        suite::python::ask(include_str!("intervals.py"), &json!({ "most": most }));
+    let answers: Vec<(f64, f64)> = suite::python::ask(include_str!("intervals.py"), &json!({ "most": most }));
     let shares = (1..=most).flat_map(|of| (0..=of).map(move |count| share(count, of).expect("a share")));
     let mut compared = 0;
     for (share, (lower, upper)) in shares.zip(&answers) {

@@ -9,7 +9,10 @@ use competency::{
     validity::State,
 };
 use contract::MonthLoad;
-use picture::{DueLoad, DueWeeks, Expected, GraphStep, Lettering, Mark, Observed, OrderPicture, Precedence, StepGraph, Week};
+use picture::{
+    DueLoad, DueWeeks, Expected, GraphStep, Lettering, Mark, Observed, OrderPicture, Precedence, StepGraph,
+    Week,
+};
 
 use crate::wording;
 
@@ -135,8 +138,7 @@ pub(crate) fn due_weeks(weeks: &[(NaiveDate, u32)], width: f64) -> String {
         let begins = last.replace(month.clone()) != Some(month.clone());
         Week { name: wording::short_date(*monday), month: begins.then_some(month), due: *due }
     });
-    let load =
-        DueWeeks { title: wording::manager::sessions::LOAD.to_owned(), weeks: named.collect(), width };
+    let load = DueWeeks { title: wording::manager::sessions::LOAD.to_owned(), weeks: named.collect(), width };
     picture::svg(&picture::due_weeks(&load, Lettering::PLAIN), "due-weeks")
 }
 

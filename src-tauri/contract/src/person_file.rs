@@ -1,9 +1,5 @@
 use chrono::NaiveDate;
-use competency::{
-    clearance::Clearance,
-    procedure::Precaution,
-    validity::Standing,
-};
+use competency::{clearance::Clearance, procedure::Precaution, validity::Standing};
 pub use evidence::FitResult;
 use serde::{Deserialize, Serialize};
 
@@ -195,7 +191,9 @@ impl About {
             | About::Suspended { .. }
             | About::Lifted { .. }
             | About::LossOfSkill { .. } => true,
-            About::FitTest { .. } | About::Medical { .. } | About::Leave { .. } | About::Moved { .. } => false,
+            About::FitTest { .. } | About::Medical { .. } | About::Leave { .. } | About::Moved { .. } => {
+                false
+            }
         }
     }
 }

@@ -30,8 +30,8 @@ use crate::{
     Author, Body, CertificateIssued, CertificateRevoked, Correction, DemonstrationSealed, Digest, Entry,
     FacilityCreated, FacilityRulesSet, FitTested, LeaveStated, MedicallyEvaluated, ObserverAppointed,
     OutsideEvidenceAccepted, PersonId, PersonSuspended, Place, PlaceGiven, ProcedureId, ProcedurePublished,
-    ProcedureRetired, ReminderSent, RequirementSet, RevalidationAsked, SessionId, SessionSet, SuspensionLifted,
-    UnitId,
+    ProcedureRetired, ReminderSent, RequirementSet, RevalidationAsked, SessionId, SessionSet,
+    SuspensionLifted, UnitId,
 };
 
 /// What a set of entries says. Two dates are kept apart: when a thing was true (a civil date in the

@@ -4,9 +4,7 @@
 use chrono::{DateTime, NaiveDate, Utc};
 use competency::validity::{Standing, State};
 use contract::{Person, Roster, RosterColumn, RosterRow};
-use export::{
-    Reminder, Reminders, reminders_csv, reminders_ics, roster_csv, roster_json, roster_xlsx,
-};
+use export::{Reminder, Reminders, reminders_csv, reminders_ics, roster_csv, roster_json, roster_xlsx};
 use proptest::prelude::*;
 
 fn day(text: &str) -> NaiveDate {

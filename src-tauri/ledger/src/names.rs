@@ -112,11 +112,7 @@ pub(crate) fn add(transaction: &Transaction<'_>, person: &str, new: &NewName) ->
 }
 
 /// Calls a person otherwise. Their number is the one they have.
-pub(crate) fn rename(
-    transaction: &Transaction<'_>,
-    person: &str,
-    new: &NewName,
-) -> Result<(), LedgerError> {
+pub(crate) fn rename(transaction: &Transaction<'_>, person: &str, new: &NewName) -> Result<(), LedgerError> {
     let search = format!("{}\n{}", new.name.to_lowercase(), new.number.to_lowercase());
     let changed = transaction
         .execute(

@@ -148,8 +148,8 @@ fn a_seal_and_its_record_must_agree() {
         evidence::DemonstrationSealed { person: OBSERVER.to_owned(), ..good.clone() },
         evidence::DemonstrationSealed { observer: WEARER.to_owned(), ..good.clone() },
     ] {
-        let refused =
-            hospital.stamped(at(1), |ledger, stamp| ledger.seal(&place, author(), &wrong, &record, &[], stamp));
+        let refused = hospital
+            .stamped(at(1), |ledger, stamp| ledger.seal(&place, author(), &wrong, &record, &[], stamp));
         assert!(matches!(refused, Err(LedgerError::Disagree(_))));
     }
 }

@@ -67,8 +67,14 @@ pub fn notices(
     }
     let stamp = format!("Drawn {}", drawn.format("%Y-%m-%d %H:%M %:z"));
     on_each_page(&mut sheet, &format!("{facility} · {title}"), &stamp);
-    let about =
-        About { title: &title, subject: facility, when: drawn, program, layout: "Notice, layout 1", attachment: None };
+    let about = About {
+        title: &title,
+        subject: facility,
+        when: drawn,
+        program,
+        layout: "Notice, layout 1",
+        attachment: None,
+    };
     finish(&paint(&sheet)?, &sheet, &about)
 }
 

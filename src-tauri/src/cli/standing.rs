@@ -5,13 +5,7 @@ use contract::{OpenHistory, OpenRoster};
 use ledger::Reader;
 
 use super::{Complaint, Ending, RemindersFormat, RosterFormat, print, print_bytes};
-use crate::{
-    clock,
-    desk::Books,
-    fault::ledger_fault,
-    folder::Folder,
-    saved,
-};
+use crate::{clock, desk::Books, fault::ledger_fault, folder::Folder, saved};
 
 /// Prints a roster.
 pub(super) fn roster(

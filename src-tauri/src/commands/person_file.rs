@@ -22,6 +22,9 @@ pub(crate) fn who_may_go_in(desk: State<'_, Opened>, request: WhoMayGoIn) -> Ans
 }
 
 #[tauri::command(async)]
-pub(crate) fn check_prerequisites(desk: State<'_, Opened>, request: CheckPrerequisites) -> Answer<CheckPrerequisites> {
+pub(crate) fn check_prerequisites(
+    desk: State<'_, Opened>,
+    request: CheckPrerequisites,
+) -> Answer<CheckPrerequisites> {
     desk.desk()?.check_prerequisites(&request, &clock::now())
 }

@@ -7,7 +7,10 @@ use super::Answer;
 use crate::{clock, desk::Opened};
 
 #[tauri::command(async)]
-pub(crate) fn open_requirements(desk: State<'_, Opened>, request: OpenRequirements) -> Answer<OpenRequirements> {
+pub(crate) fn open_requirements(
+    desk: State<'_, Opened>,
+    request: OpenRequirements,
+) -> Answer<OpenRequirements> {
     desk.desk()?.open_requirements(&request, &clock::now())
 }
 
@@ -17,7 +20,10 @@ pub(crate) fn set_requirement(desk: State<'_, Opened>, request: SetRequirement) 
 }
 
 #[tauri::command(async)]
-pub(crate) fn set_facility_rules(desk: State<'_, Opened>, request: SetFacilityRules) -> Answer<SetFacilityRules> {
+pub(crate) fn set_facility_rules(
+    desk: State<'_, Opened>,
+    request: SetFacilityRules,
+) -> Answer<SetFacilityRules> {
     desk.desk()?.set_facility_rules(&request, &clock::now())
 }
 

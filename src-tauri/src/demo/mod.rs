@@ -12,8 +12,8 @@ use competency::{
     validity::Purpose,
 };
 use contract::{
-    AddPerson, AppointObserver, BeginDemonstration, CreateFacility, Fault, ListPeople, OpenHome, OpenRoster, Person,
-    ReviewDemonstration, RosterFormat, SaveReminders, SaveRoster, SealDemonstration, ShowRecord, Tap,
+    AddPerson, AppointObserver, BeginDemonstration, CreateFacility, Fault, ListPeople, OpenHome, OpenRoster,
+    Person, ReviewDemonstration, RosterFormat, SaveReminders, SaveRoster, SealDemonstration, ShowRecord, Tap,
 };
 use evidence::ReminderForm;
 use ledger::Moment;
@@ -63,9 +63,7 @@ fn tell(desk: &Desk, record: &str, now: &Moment, say: &mut dyn FnMut(&str)) -> R
     let today = desk.open_home(&OpenHome {}, now)?.today;
     let roster = OpenRoster { unit: None, as_of: None, known_at: None };
     let whole = SaveRoster { roster, format: RosterFormat::Csv };
-    let roster = saved_once(desk, &format!("roster-{today}.csv"), || {
-        desk.save_roster(&whole, now)
-    })?;
+    let roster = saved_once(desk, &format!("roster-{today}.csv"), || desk.save_roster(&whole, now))?;
     let calendar = saved_once(desk, &format!("due-{today}.ics"), || {
         desk.save_reminders(&SaveReminders { within_days: CALENDAR_DAYS, form: ReminderForm::Calendar }, now)
     })?;

@@ -39,7 +39,8 @@ impl Desk {
         let mut observed = BTreeSet::new();
         let mut by_procedure: BTreeMap<String, Seen> = BTreeMap::new();
         for person in facts.members(request.unit.as_deref(), as_of) {
-            let attempts = facts.people.get(person).map(|known| known.attempts.as_slice()).unwrap_or_default();
+            let attempts =
+                facts.people.get(person).map(|known| known.attempts.as_slice()).unwrap_or_default();
             for attempt in attempts {
                 let sealed = &attempt.sealed;
                 if sealed.on <= since || sealed.on > as_of || !facts.counts(attempt.entry) {

@@ -17,10 +17,8 @@ pub(super) fn invitations(
     today: NaiveDate,
     facility_id: &str,
 ) -> Invitations {
-    let mut invited: Vec<Invitation> = given(facts)
-        .values()
-        .filter_map(|given| invitation(facts, names, today, given))
-        .collect();
+    let mut invited: Vec<Invitation> =
+        given(facts).values().filter_map(|given| invitation(facts, names, today, given)).collect();
     invited.sort_by(|one, other| (one.on, one.at, &one.name).cmp(&(other.on, other.at, &other.name)));
     Invitations {
         facility: facts.facility.as_ref().map(|(_id, facility)| facility.name.clone()).unwrap_or_default(),
@@ -84,7 +82,9 @@ pub(super) fn sheets(facts: &Facts, names: &BTreeMap<String, Name>, today: Naive
         let clock = |at: chrono::DateTime<chrono::FixedOffset>| at.format("%H:%M").to_string();
         SessionSheet {
             on: session.on,
-            when: session.at.map_or_else(String::new, |(from, to)| format!("{} to {}", clock(from), clock(to))),
+            when: session
+                .at
+                .map_or_else(String::new, |(from, to)| format!("{} to {}", clock(from), clock(to))),
             place: session.place.clone(),
             observer: shown_name(names.get(&session.observer)),
             places: session.places,

@@ -1,32 +1,30 @@
-//! What a unit manager does to a data folder: requirements, people from a file, clearance, early triggers,
-//! sessions, reminders.
+//! What a unit manager does to a data folder: requirements, people from a file, clearance, early triggers, rosters.
 
 use std::fs;
 
-use competency::{
-    clearance::Clearance,
-    procedure::Precaution,
-    report::Outcome,
-    validity::State,
-};
+use competency::{clearance::Clearance, procedure::Precaution, report::Outcome, validity::State};
 use contract::{
-    About, AddPerson, AppointObserver, AskAgain, CheckPrerequisites, Chosen, ConfirmImport, FacilityRules, FitResult, GivePlaces,
-    ImportKind, InvitationForm, ListPeople, OpenHome, OpenPerson, OpenRequirements, OpenRoster, OpenRosterPage,
-    OpenSessions, OpenUnitFindings, PeopleColumns, ReadPeopleFile, ReminderForm, RosterFormat, RosterSort,
-    SaveInvitations, SaveReminders, SaveRoster, SetFacilityRules, SetRequirement, SetSession, SignedBy,
+    About, AddPerson, AskAgain, CheckPrerequisites, ConfirmImport, FacilityRules, FitResult, ImportKind,
+    ListPeople, OpenPerson, OpenRequirements, OpenRoster, OpenRosterPage, OpenUnitFindings, PeopleColumns,
+    ReadPeopleFile, RosterFormat, RosterSort, SaveRoster, SetFacilityRules, SetRequirement, SignedBy,
     StateAbout, TryImport, WhoMayGoIn,
 };
 
 use super::tests::{AS_PRINTED, FIRST, PIN, Ward, at, date};
 
 impl Ward {
-    fn state(&self, what: About, signed: bool, day: i64) -> Result<contract::PersonFile, contract::Fault> {
+    pub(super) fn state(
+        &self,
+        what: About,
+        signed: bool,
+        day: i64,
+    ) -> Result<contract::PersonFile, contract::Fault> {
         let signed = signed.then(|| SignedBy { observer: self.observer.clone(), pin: PIN.to_owned() });
         let request = StateAbout { person: self.colleague.clone(), what, signed };
         self.desk.state_about(&request, &at(day))
     }
 
-    fn competent_on(&self, id: &str, day: i64) {
+    pub(super) fn competent_on(&self, id: &str, day: i64) {
         assert_eq!(self.carry_out(id, FIRST, None, &AS_PRINTED, day).report.outcome, Outcome::Competent);
         self.seal(id, day);
     }
@@ -49,11 +47,18 @@ fn a_requirement_is_set_explained_and_taken_back() {
     ward.competent_on("a", 1);
     let set = ward.desk.set_requirement(&require(Some(6), true), &at(2)).unwrap();
     let line = set.lines.iter().find(|line| line.procedure == FIRST).unwrap();
-    assert_eq!((line.months, line.lead_days.as_slice()), (Some(6), [60, 7].as_slice()), "the most days first");
+    assert_eq!(
+        (line.months, line.lead_days.as_slice()),
+        (Some(6), [60, 7].as_slice()),
+        "the most days first"
+    );
     assert_eq!((line.means, line.hold), (2, 1));
     assert_eq!(ward.standing(FIRST, 123).state, State::DueSoon);
     let over = ward.standing(FIRST, 190);
-    assert_eq!(over.because, "Overdue since 4 September 2026: last competent on 3 March 2026, valid through 3 September 2026; required here every 6 months.");
+    assert_eq!(
+        over.because,
+        "Overdue since 4 September 2026: last competent on 3 March 2026, valid through 3 September 2026; required here every 6 months."
+    );
     let file = ward.desk.open_person(&OpenPerson { person: ward.colleague.clone() }, &at(190)).unwrap();
     let (_, _, required) = file.standings.iter().find(|(column, _, _)| column.id == FIRST).unwrap();
     assert_eq!((required[0].months, required[0].unit.as_ref()), (6, None));
@@ -77,7 +82,11 @@ fn the_facility_s_rules_hold_from_the_day_they_are_chosen() {
     assert_eq!(set.rules, rules);
     let away = ward.standing(FIRST, 60);
     assert_eq!(away.state, State::Overdue);
-    assert!(away.because.contains("away since 1 April 2026, longer than the 10 days allowed"), "{}", away.because);
+    assert!(
+        away.because.contains("away since 1 April 2026, longer than the 10 days allowed"),
+        "{}",
+        away.because
+    );
     let rules = FacilityRules { leave_limit_days: Some(0), ..rules };
     assert!(ward.desk.set_facility_rules(&SetFacilityRules { rules }, &at(61)).is_err());
 }
@@ -100,7 +109,12 @@ fn new_equipment_asks_everyone_who_showed_it_with_the_old_one() {
 /// What is seen in practice counts as well: the mask comes off first, with everything else still on.
 #[test]
 fn a_contamination_that_nobody_dealt_with_is_written_with_the_seal() {
-    use competency::{journal::Event, log::{Contamination, HowEnded}, procedure::{By, Mode}, validity::Purpose};
+    use competency::{
+        journal::Event,
+        log::{Contamination, HowEnded},
+        procedure::{By, Mode},
+        validity::Purpose,
+    };
     use contract::{BeginDemonstration, OpenProcedure, Tap};
     let ward = Ward::new();
     ward.competent_on("a", 1);
@@ -138,14 +152,20 @@ fn a_contamination_that_nobody_dealt_with_is_written_with_the_seal() {
 fn what_grants_or_takes_away_is_signed_by_somebody_else() {
     let ward = Ward::new();
     ward.competent_on("a", 1);
-    let suspend = || About::Suspended { procedure: None, why: "Unsafe at the door.".to_owned(), from: date("2026-03-05") };
+    let suspend = || About::Suspended {
+        procedure: None,
+        why: "Unsafe at the door.".to_owned(),
+        from: date("2026-03-05"),
+    };
     assert!(ward.state(suspend(), false, 3).unwrap_err().text.contains("has to be signed"));
     let own = StateAbout {
         person: ward.observer.clone(),
         what: suspend(),
         signed: Some(SignedBy { observer: ward.observer.clone(), pin: PIN.to_owned() }),
     };
-    assert!(ward.desk.state_about(&own, &at(3)).unwrap_err().text.contains("Nobody signs this about themselves"));
+    assert!(
+        ward.desk.state_about(&own, &at(3)).unwrap_err().text.contains("Nobody signs this about themselves")
+    );
     let held = ward.state(suspend(), true, 3).unwrap();
     assert_eq!(held.suspensions[0].text, "Suspended since 5 March 2026: Unsafe at the door.");
     assert_eq!(held.stated[0].signed_by.as_deref(), Some("Ines Odum"));
@@ -154,8 +174,12 @@ fn what_grants_or_takes_away_is_signed_by_somebody_else() {
     let lifted = ward.state(About::Lifted { suspension, why: "Coached.".to_owned() }, true, 8).unwrap();
     assert!(lifted.suspensions.is_empty());
     assert_eq!(ward.standing(FIRST, 8).state, State::Current);
-    ward.state(About::LossOfSkill { procedure: Some(FIRST.to_owned()), noted: "Gloves last.".to_owned() }, true, 9)
-        .unwrap();
+    ward.state(
+        About::LossOfSkill { procedure: Some(FIRST.to_owned()), noted: "Gloves last.".to_owned() },
+        true,
+        9,
+    )
+    .unwrap();
     let lost = ward.standing(FIRST, 9).because;
     assert!(lost.contains("loss of skill noted on 11 March 2026: Gloves last"), "{lost}");
 }
@@ -257,16 +281,28 @@ fn people_are_taken_from_a_file_exactly_as_it_was_told() {
         let request = ListPeople { search: search.to_owned(), most: 9 };
         ward.desk.list_people(&request, &at(day)).unwrap().found.remove(0)
     };
-    assert_eq!((found("1002", 5).unit_name.as_str(), found("1002", 8).unit_name.as_str()), ("Isolation ward", "Emergency"));
+    assert_eq!(
+        (found("1002", 5).unit_name.as_str(), found("1002", 8).unit_name.as_str()),
+        ("Isolation ward", "Emergency")
+    );
     assert_eq!(found("1002", 5).name, "Tomas Rehn-Moe");
-    assert_eq!((found("1003", 5).role.as_str(), found("1003", 5).unit_name.as_str()), ("Porter", "Emergency"));
+    assert_eq!(
+        (found("1003", 5).role.as_str(), found("1003", 5).unit_name.as_str()),
+        ("Porter", "Emergency")
+    );
 
     let again = ward.desk.try_import(&file(text, false), &at(6)).unwrap();
     let kinds: Vec<ImportKind> = again.changes.iter().map(|change| change.kind).collect();
     assert_eq!(kinds, [ImportKind::Leaves], "whoever joins is known now, and their last day is told");
-    assert!(ward.desk.confirm_import(
-        &ConfirmImport { import: file(text, false), told: again.told, despite_bad: true }, &at(6),
-    ).unwrap().done);
+    assert!(
+        ward.desk
+            .confirm_import(
+                &ConfirmImport { import: file(text, false), told: again.told, despite_bad: true },
+                &at(6),
+            )
+            .unwrap()
+            .done
+    );
     let third = ward.desk.try_import(&file(text, false), &at(9)).unwrap();
     assert_eq!(third.changes, Vec::new(), "what was stated once is not stated again");
     assert_eq!(found("1003", 306).unit_name, "", "gone the day after the last day");
@@ -295,9 +331,16 @@ fn a_roster_comes_in_pages_with_totals_of_everyone_found() {
         let names: Vec<String> = page.roster.rows.iter().map(|row| row.person.name.clone()).collect();
         (page.found, names)
     };
-    assert_eq!(names(&page(2, 0, RosterSort::Name)), (5, vec!["Ines Odum".to_owned(), "Person 2001".to_owned()]));
+    assert_eq!(
+        names(&page(2, 0, RosterSort::Name)),
+        (5, vec!["Ines Odum".to_owned(), "Person 2001".to_owned()])
+    );
     assert_eq!(names(&page(2, 4, RosterSort::Name)), (5, vec!["Tomas Rehn".to_owned()]));
-    assert_eq!(names(&page(1, 4, RosterSort::RunsOut)).1, ["Tomas Rehn"], "whoever holds nothing comes first");
+    assert_eq!(
+        names(&page(1, 4, RosterSort::RunsOut)).1,
+        ["Tomas Rehn"],
+        "whoever holds nothing comes first"
+    );
     assert_eq!(names(&page(1, 0, RosterSort::Unit)).1, ["Person 2001"]);
     let current = OpenRosterPage { state: Some(State::Current), ..page(9, 0, RosterSort::Name) };
     assert_eq!(names(&current), (1, vec!["Tomas Rehn".to_owned()]));
@@ -347,118 +390,4 @@ fn a_unit_s_findings_are_shown_only_from_five_people_on() {
     assert!(first.step.contains("mask") || first.step.contains("Mask"), "{}", first.step);
     let said = format!("{found:?}");
     assert!(!said.contains("Person 1") && !said.contains("3001"), "nobody is named: {said}");
-}
-
-fn session(id: &str, on: &str, observer: &str, places: u32, held: bool) -> SetSession {
-    SetSession {
-        session: id.to_owned(),
-        on: date(on),
-        at: Some(("10:00".to_owned(), "12:30".to_owned())),
-        place: "Anteroom 2".to_owned(),
-        observer: observer.to_owned(),
-        places,
-        procedures: vec![FIRST.to_owned()],
-        held,
-    }
-}
-
-fn unfolded(path: &str) -> String {
-    fs::read_to_string(path).unwrap().replace("\r\n ", "")
-}
-
-#[test]
-fn sessions_are_planned_given_moved_and_taken_back() {
-    let ward = Ward::new();
-    ward.competent_on("a", 1);
-    let opened = ward.desk.open_sessions(&OpenSessions { chosen: Vec::new() }, &at(2)).unwrap();
-    assert_eq!((opened.weeks.len(), opened.sessions.len()), (52, 0));
-    assert_eq!(opened.weeks.iter().map(|(_, due)| due).sum::<u32>(), 0, "3 March 2027 is just beyond a year of weeks");
-    let refused = session("s", "2027-02-20", &ward.observer, 0, true);
-    assert!(ward.desk.set_session(&refused, &at(2)).unwrap_err().text.contains("1 to 200 places"));
-    let mut late = session("s", "2027-02-20", &ward.observer, 1, true);
-    late.at = Some(("12:30".to_owned(), "10:00".to_owned()));
-    assert!(ward.desk.set_session(&late, &at(2)).unwrap_err().text.contains("ends before it begins"));
-
-    ward.desk.set_session(&session("s", "2027-02-20", &ward.observer, 1, true), &at(2)).unwrap();
-    let two = ward.desk.set_session(&session("t", "2027-01-10", &ward.observer, 1, true), &at(2)).unwrap();
-    assert_eq!(two.sessions.iter().map(|one| one.session.as_str()).collect::<Vec<_>>(), ["t", "s"]);
-    let placed = |sessions: &contract::Sessions| {
-        let line = sessions.plan.iter().find(|line| line.person == ward.colleague && line.procedure == FIRST).unwrap();
-        (line.session.clone(), line.by_hand, line.lapses, line.because.clone())
-    };
-    let because = "On 20 February 2027, 11 days before it runs out on 3 March 2027.".to_owned();
-    assert_eq!(placed(&two), (Some("s".to_owned()), false, false, because), "the later one gives less away");
-    assert!(two.plan.iter().all(|line| line.person != ward.observer || line.session.is_none()), "nobody observes themselves");
-
-    let given = ward.desk.give_places(&GivePlaces { chosen: Vec::new() }, &at(2)).unwrap();
-    assert_eq!(given.changed, 0);
-    let calendar = |day| {
-        let shown = ward.desk.save_invitations(&SaveInvitations { form: InvitationForm::Calendar }, &at(day)).unwrap();
-        unfolded(&shown.path)
-    };
-    let first = calendar(2);
-    assert!(first.contains("DTSTART:20270220T090000Z"), "ten o'clock in Berlin in winter: {first}");
-    assert!(first.contains("SEQUENCE:0") && first.contains("STATUS:CONFIRMED"), "{first}");
-
-    let chosen = vec![Chosen {
-        person: ward.colleague.clone(),
-        procedure: FIRST.to_owned(),
-        session: Some("t".to_owned()),
-    }];
-    let by_hand = ward.desk.give_places(&GivePlaces { chosen }, &at(3)).unwrap();
-    assert_eq!((placed(&by_hand).0, placed(&by_hand).1), (Some("t".to_owned()), true), "it stands");
-    let moved = calendar(3);
-    assert!(moved.contains("DTSTART:20270110T090000Z") && moved.contains("SEQUENCE:1"), "{moved}");
-    let uid = |text: &str| text.lines().find(|line| line.starts_with("UID:")).unwrap().to_owned();
-    assert_eq!(uid(&first), uid(&moved), "the entry moves");
-
-    let gone = ward.desk.set_session(&session("t", "2027-01-10", &ward.observer, 1, false), &at(4)).unwrap();
-    assert_eq!(gone.sessions.len(), 1);
-    let cancelled = calendar(4);
-    assert!(cancelled.contains("SEQUENCE:2") && cancelled.contains("STATUS:CANCELLED"), "{cancelled}");
-    ward.desk.give_places(&GivePlaces { chosen: Vec::new() }, &at(5)).unwrap();
-    let again = calendar(5);
-    assert!(again.contains("SEQUENCE:3") && again.contains("DTSTART:20270220T090000Z"), "{again}");
-    for form in [InvitationForm::List, InvitationForm::Table] {
-        let saved = ward.desk.save_invitations(&SaveInvitations { form }, &at(5)).unwrap();
-        assert!(fs::metadata(saved.path).unwrap().len() > 100, "{form:?}");
-    }
-}
-
-#[test]
-fn each_reminder_is_written_down_and_taken_back_once_renewed() {
-    let ward = Ward::new();
-    ward.competent_on("a", 1);
-    let remind = |form, day| {
-        let shown = ward.desk.save_reminders(&SaveReminders { within_days: 90, form }, &at(day)).unwrap();
-        shown.path
-    };
-    let due = |day| ward.desk.open_home(&OpenHome {}, &at(day)).unwrap().due;
-    assert_eq!(due(300)[0].reminded, None);
-    let calendar = unfolded(&remind(ReminderForm::Calendar, 300));
-    assert!(calendar.contains("DTSTART;VALUE=DATE:20270303"), "{calendar}");
-    assert_eq!(calendar.matches("BEGIN:VALARM").count(), 4, "at each lead time");
-    assert_eq!(due(300)[0].reminded, Some(date("2026-12-27")));
-    let notice = fs::read(remind(ReminderForm::Notice, 300)).unwrap();
-    assert!(notice.starts_with(b"%PDF-"));
-    let table = fs::read_to_string(remind(ReminderForm::Table, 300)).unwrap();
-    assert!(table.contains("Tomas Rehn"), "{table}");
-    let facts = ward.desk.reader().facts(None).unwrap();
-    assert_eq!(facts.people[&ward.colleague].reminders.len(), 3, "one entry each time it was sent");
-
-    let suspended = About::Suspended { procedure: None, why: "Unsafe.".to_owned(), from: date("2026-12-28") };
-    let run_out = ward.state(suspended, true, 301).unwrap_err().text;
-    assert!(run_out.contains("holds no signing certificate that is valid now"), "{run_out}");
-    let again = AppointObserver {
-        person: ward.observer.clone(),
-        evidence: "Yearly course".to_owned(),
-        passphrase: "seven grey herons over the quay".to_owned(),
-        pin: PIN.to_owned(),
-    };
-    ward.desk.appoint_observer(&again, &at(301)).unwrap();
-    ward.competent_on("again", 301);
-    let taken_back = unfolded(&remind(ReminderForm::Calendar, 302));
-    assert!(taken_back.contains("STATUS:CANCELLED") && !taken_back.contains("BEGIN:VALARM"), "{taken_back}");
-    let nothing_more = unfolded(&remind(ReminderForm::Calendar, 303));
-    assert!(!nothing_more.contains("BEGIN:VEVENT"), "it is taken back once: {nothing_more}");
 }

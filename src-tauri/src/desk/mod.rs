@@ -19,11 +19,13 @@ mod requirements;
 mod reviews;
 mod roster_page;
 
-mod seal;
-mod sessions;
-mod standing;
 #[cfg(test)]
 mod manager_tests;
+mod seal;
+#[cfg(test)]
+mod session_tests;
+mod sessions;
+mod standing;
 #[cfg(test)]
 mod tests;
 

@@ -132,9 +132,7 @@ impl Desk {
             let number = self.reader().name(&renamed.person).map_err(ledger_fault)?;
             let Some(number) = number.and_then(|name| name.number) else { continue };
             let (person, name) = (renamed.person.clone(), renamed.name.clone());
-            deeds.push(
-                Deed::rename_person(by(), person, name, number, chance::id()).map_err(ledger_fault)?,
-            );
+            deeds.push(Deed::rename_person(by(), person, name, number, chance::id()).map_err(ledger_fault)?);
         }
         for leaving in &run.leaving {
             let role = run
@@ -179,7 +177,10 @@ fn read(request: &ReadPeopleFile) -> Result<PeopleFile, Fault> {
 
 fn columns(chosen: &PeopleColumns) -> Result<Columns, Fault> {
     let missing = |what: &str| {
-        Fault::new(Next::MendInput, format!("No column is chosen for the {what}; choose one, then try again."))
+        Fault::new(
+            Next::MendInput,
+            format!("No column is chosen for the {what}; choose one, then try again."),
+        )
     };
     if chosen.name.is_empty() {
         return Err(missing("name"));

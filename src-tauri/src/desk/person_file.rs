@@ -9,16 +9,16 @@ use contract::{
     RosterColumn, SignedBy, StateAbout, SuspensionLine, WhoMayGoIn,
 };
 use evidence::{
-    ActingAs, Author, Body, Cause, Facts, FitTested, LeaveStated, MedicallyEvaluated, OutsideEvidenceAccepted,
-    PersonMoved, PersonSuspended, RevalidationAsked, SuspensionLifted,
+    ActingAs, Author, Body, Cause, Facts, FitTested, LeaveStated, MedicallyEvaluated,
+    OutsideEvidenceAccepted, PersonMoved, PersonSuspended, RevalidationAsked, SuspensionLifted,
 };
 use ledger::{Deed, Moment, Name};
 use uuid::Uuid;
 
 use super::{
     Desk, absent, author, civil_date,
-    facility::units,
     demonstration::check_certificate,
+    facility::units,
     names::{person_view, shown_name},
     people::filled,
     person_lines::{required_by, stated},
@@ -66,7 +66,8 @@ impl Desk {
         models.dedup();
         let suspensions = facts.suspensions(id, today).into_iter().map(|held| SuspensionLine {
             suspension: held.entry.to_string(),
-            text: competency::validity::Suspension { since: held.what.from, why: held.what.why.clone() }.words(),
+            text: competency::validity::Suspension { since: held.what.from, why: held.what.why.clone() }
+                .words(),
         });
         Ok(PersonFile {
             person: person_view(&facts, id, names.get(id), today),
@@ -122,7 +123,8 @@ impl Desk {
             certificate: Some(evidence::digest(signer.certificate().der())),
         };
         let deeds = [Deed::new(author, body)];
-        self.stamped(now, Some(&signer), |ledger, stamp| ledger.write(&deeds, stamp)).map_err(ledger_fault)?;
+        self.stamped(now, Some(&signer), |ledger, stamp| ledger.write(&deeds, stamp))
+            .map_err(ledger_fault)?;
         Ok(())
     }
 
@@ -155,8 +157,11 @@ impl Desk {
     ) -> Result<Prerequisites, Fault> {
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let today = civil_date(&facts, now);
-        let mut missing: Vec<String> =
-            facts.suspension(&request.person, &request.procedure, today).iter().map(|one| one.words()).collect();
+        let mut missing: Vec<String> = facts
+            .suspension(&request.person, &request.procedure, today)
+            .iter()
+            .map(|one| one.words())
+            .collect();
         missing.extend(facts.prerequisites(&request.person, &request.procedure, today));
         Ok(Prerequisites { missing })
     }

@@ -21,7 +21,9 @@ impl Desk {
             ReminderForm::Table | ReminderForm::Notice => Vec::new(),
         };
         let (name, bytes) = match request.form {
-            ReminderForm::Calendar => (format!("due-{}.ics", due.as_of), saved::reminders_ics(&due, &gone, now)?),
+            ReminderForm::Calendar => {
+                (format!("due-{}.ics", due.as_of), saved::reminders_ics(&due, &gone, now)?)
+            }
             ReminderForm::Table => (format!("due-{}.csv", due.as_of), saved::reminders_csv(&due)?),
             ReminderForm::Notice => (format!("notices-{}.pdf", due.as_of), saved::notices_pdf(&due, now)?),
         };

@@ -78,7 +78,9 @@ impl Desk {
         if request.months.is_some_and(|months| !(1..=MOST_MONTHS).contains(&months)) {
             return Err(Fault::new(
                 Next::MendInput,
-                format!("A validation can be asked for every 1 to {MOST_MONTHS} months; enter another number."),
+                format!(
+                    "A validation can be asked for every 1 to {MOST_MONTHS} months; enter another number."
+                ),
             ));
         }
         let mut lead_days = request.lead_days.clone();
@@ -139,7 +141,10 @@ impl Desk {
             ));
         }
         if request.procedures.is_empty() {
-            return Err(Fault::new(Next::MendInput, "No procedure is chosen; choose those that it is used in."));
+            return Err(Fault::new(
+                Next::MendInput,
+                "No procedure is chosen; choose those that it is used in.",
+            ));
         }
         let asked = RevalidationAsked {
             person: None,
@@ -167,10 +172,10 @@ fn line(facts: &Facts, set: &RequirementSet, today: NaiveDate) -> RequirementLin
     RequirementLine {
         procedure: set.procedure.clone(),
         title: title(facts, &set.procedure),
-        unit: set.unit.as_ref().map(|id| Unit {
-            id: id.clone(),
-            name: facts.units.get(id).cloned().unwrap_or_default(),
-        }),
+        unit: set
+            .unit
+            .as_ref()
+            .map(|id| Unit { id: id.clone(), name: facts.units.get(id).cloned().unwrap_or_default() }),
         role: set.role.clone(),
         months: set.months,
         lead_days: set.lead_days.clone(),
@@ -183,8 +188,10 @@ fn line(facts: &Facts, set: &RequirementSet, today: NaiveDate) -> RequirementLin
 /// The roles that people have on a date.
 pub(super) fn roles(facts: &Facts, on: NaiveDate) -> Vec<String> {
     let members = facts.members(None, on).into_iter();
-    let roles: BTreeSet<&String> =
-        members.filter_map(|person| facts.membership(person, on)).map(|membership| &membership.role).collect();
+    let roles: BTreeSet<&String> = members
+        .filter_map(|person| facts.membership(person, on))
+        .map(|membership| &membership.role)
+        .collect();
     roles.into_iter().filter(|role| !role.is_empty()).cloned().collect()
 }
 

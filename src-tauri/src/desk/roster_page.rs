@@ -74,7 +74,8 @@ fn at(number: u32) -> usize {
 
 fn is_meant((person, held): &Row, request: &OpenRosterPage) -> bool {
     let search = request.search.trim().to_lowercase();
-    let named = || person.name.to_lowercase().contains(&search) || person.number.to_lowercase().contains(&search);
+    let named =
+        || person.name.to_lowercase().contains(&search) || person.number.to_lowercase().contains(&search);
     (search.is_empty() || named())
         && request.state.is_none_or(|state| held.iter().any(|standing| standing.state == state))
 }
@@ -92,7 +93,10 @@ fn key((person, held): &Row, sort: RosterSort) -> (Option<NaiveDate>, &str, &str
 /// The first day on which something required runs out; what nobody holds comes before every day.
 fn runs_out(held: &[Held]) -> Option<NaiveDate> {
     let required = held.iter().filter(|one| one.required);
-    required.map(|one| one.valid_until.filter(|_until| one.state.holds())).min().unwrap_or(Some(NaiveDate::MAX))
+    required
+        .map(|one| one.valid_until.filter(|_until| one.state.holds()))
+        .min()
+        .unwrap_or(Some(NaiveDate::MAX))
 }
 
 fn total(rows: &[Row], column: usize) -> ColumnTotal {

@@ -3,7 +3,8 @@
 use competency::{RULES_VERSION, sentence, validity::granted_until};
 use contract::{Fault, Next, SealDemonstration, Sealed};
 use evidence::{
-    ActingAs, Author, DemonstrationSealed, Digest, Named, Place, RECORD_FORMAT, Record, RevalidationAsked, digest,
+    ActingAs, Author, DemonstrationSealed, Digest, Named, Place, RECORD_FORMAT, Record, RevalidationAsked,
+    digest,
 };
 use ledger::{Deed, LedgerError, Moment, NewRecord};
 use sealing::{Facts as SignatureFacts, Signer, sign};

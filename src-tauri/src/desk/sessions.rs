@@ -15,8 +15,13 @@ use evidence::{ActingAs, Facts, PlaceGiven, SessionSet};
 use ledger::{Deed, Moment};
 
 use super::{
-    Desk, Required, absent, author, civil_date, facility::count, invitations::{invitations, sheets},
-    names::shown_name, people::filled, person_file::observers, procedures::title,
+    Desk, Required, absent, author, civil_date,
+    facility::count,
+    invitations::{invitations, sheets},
+    names::shown_name,
+    people::filled,
+    person_file::observers,
+    procedures::title,
 };
 use crate::{fault::ledger_fault, saved};
 
@@ -57,7 +62,9 @@ impl Desk {
             place: session.place.clone(),
             observer: (session.observer.clone(), shown_name(names.get(&session.observer))),
             places: session.places,
-            filled: count(lines.iter().filter(|line| line.session.as_ref() == Some(&session.session)).count()),
+            filled: count(
+                lines.iter().filter(|line| line.session.as_ref() == Some(&session.session)).count(),
+            ),
             procedures: session.procedures.iter().flatten().map(|id| title(&facts, id)).collect(),
         });
         Ok(Sessions {
@@ -70,7 +77,9 @@ impl Desk {
             changed: count(changes(&facts, &planned).len()),
             plan: lines,
             observers: observers(&facts, &names, today),
-            procedures: required.map(|id| RosterColumn { id: id.clone(), title: title(&facts, id) }).collect(),
+            procedures: required
+                .map(|id| RosterColumn { id: id.clone(), title: title(&facts, id) })
+                .collect(),
         })
     }
 
@@ -83,7 +92,9 @@ impl Desk {
             return Err(mend("The day of the session has passed; enter today or a later day."));
         }
         if !(1..=MOST_PLACES).contains(&request.places) {
-            return Err(mend("A session has 1 to 200 places; enter how many demonstrations there is time for."));
+            return Err(mend(
+                "A session has 1 to 200 places; enter how many demonstrations there is time for.",
+            ));
         }
         if facts.membership(&request.observer, today).is_none() {
             return Err(absent("observer"));
@@ -156,7 +167,11 @@ impl Desk {
             .cloned()
             .collect();
         sessions.sort_by(|one, other| {
-            (one.on, one.at.map(|at| at.0), &one.session).cmp(&(other.on, other.at.map(|at| at.0), &other.session))
+            (one.on, one.at.map(|at| at.0), &one.session).cmp(&(
+                other.on,
+                other.at.map(|at| at.0),
+                &other.session,
+            ))
         });
         let last = sessions.last().map_or(today, |session| session.on);
         let mut due = self.books().required_standings(today, |held| match held.state {
@@ -169,7 +184,8 @@ impl Desk {
         })?;
         due.retain(|one| wanted(one, last));
         due.sort_by(|one, other| {
-            (one.standing.valid_until, &one.person.name).cmp(&(other.standing.valid_until, &other.person.name))
+            (one.standing.valid_until, &one.person.name)
+                .cmp(&(other.standing.valid_until, &other.person.name))
         });
         let by_hand = by_hand(facts, chosen);
         let placed: Vec<Due> = due.iter().map(|one| as_due(one, today, &sessions, &by_hand)).collect();
@@ -212,14 +228,16 @@ fn as_due(
 ) -> Due {
     let chosen = by_hand.get(&(one.person.id.clone(), one.procedure.id.clone()));
     let yesterday = today.pred_opt().unwrap_or(today);
-    let until = if lapsed(one.standing.state) { yesterday } else { one.standing.valid_until.unwrap_or(yesterday) };
+    let until =
+        if lapsed(one.standing.state) { yesterday } else { one.standing.valid_until.unwrap_or(yesterday) };
     Due {
         person: one.person.id.clone(),
         procedure: one.procedure.id.clone(),
         opens: if lapsed(one.standing.state) { today } else { opens(one).unwrap_or(today).max(today) },
         until,
         chosen: chosen.and_then(|chosen| {
-            let is_it = |session: &SessionSet| session.session == *chosen && session.observer != one.person.id;
+            let is_it =
+                |session: &SessionSet| session.session == *chosen && session.observer != one.person.id;
             sessions.iter().position(is_it)
         }),
     }
@@ -326,13 +344,19 @@ fn clock(moment: DateTime<FixedOffset>) -> String {
 /// A time of the facility's clock on a day; where a clock change makes it come twice, the first.
 fn moment(facts: &Facts, on: NaiveDate, time: &str) -> Result<DateTime<FixedOffset>, Fault> {
     let mend = || {
-        Fault::new(Next::MendInput, format!("{time} is no time of that day; enter it as hours and minutes, such as 10:30."))
+        Fault::new(
+            Next::MendInput,
+            format!("{time} is no time of that day; enter it as hours and minutes, such as 10:30."),
+        )
     };
     let time = NaiveTime::parse_from_str(time.trim(), "%H:%M").map_err(|_no_time| mend())?;
-    let zone = facts.facility.as_ref().and_then(|(_id, facility)| facility.zone.parse::<chrono_tz::Tz>().ok());
+    let zone =
+        facts.facility.as_ref().and_then(|(_id, facility)| facility.zone.parse::<chrono_tz::Tz>().ok());
     let local = on.and_time(time);
     match zone {
-        Some(zone) => zone.from_local_datetime(&local).earliest().map(|at| at.fixed_offset()).ok_or_else(mend),
+        Some(zone) => {
+            zone.from_local_datetime(&local).earliest().map(|at| at.fixed_offset()).ok_or_else(mend)
+        }
         None => Ok(Utc.from_utc_datetime(&local).fixed_offset()),
     }
 }

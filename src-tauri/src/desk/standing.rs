@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use competency::validity::{Standing, State};
 use contract::{
-    Due, Fault, History, HistoryLine, Next, OpenHistory, OpenRoster, Person, Roster, RosterColumn, RosterRow,
-    RosterFormat, SaveRoster, Shown,
+    Due, Fault, History, HistoryLine, Next, OpenHistory, OpenRoster, Person, Roster, RosterColumn,
+    RosterFormat, RosterRow, SaveRoster, Shown,
 };
 use evidence::{Facts, Held, Record};
 use ledger::{Moment, Name, Reader};
@@ -72,7 +72,8 @@ impl Required {
 /// The day on which a person was last reminded that a procedure runs out on this date.
 fn reminded(facts: &Facts, person: &str, procedure: &str, until: Option<NaiveDate>) -> Option<NaiveDate> {
     let sent = facts.people.get(person)?.reminders.iter();
-    let same = sent.filter(|one| one.procedure == procedure && Some(one.valid_until) == until && !one.cancels);
+    let same =
+        sent.filter(|one| one.procedure == procedure && Some(one.valid_until) == until && !one.cancels);
     same.map(|one| one.on).max()
 }
 
@@ -128,7 +129,9 @@ impl<'a> Books<'a> {
         let columns: Vec<RosterColumn> = columns(&facts, as_of);
         let mut standings = Vec::new();
         for (id, held) in index.roster(&facts, None, as_of) {
-            for (procedure, _held) in columns.iter().zip(held).filter(|(_, held)| held.required && wanted(held)) {
+            for (procedure, _held) in
+                columns.iter().zip(held).filter(|(_, held)| held.required && wanted(held))
+            {
                 let standing = facts.standing(id, &procedure.id, as_of);
                 let requirement = facts.requirement(id, &procedure.id, as_of);
                 standings.push(Required {
@@ -275,10 +278,7 @@ pub(super) fn unit_asked<'f>(
     let Some(asked) = asked else { return Ok(None) };
     let meant = |(id, name): &(&String, &String)| *id == asked || name.to_lowercase() == asked.to_lowercase();
     facts.units.iter().find(meant).map(Some).ok_or_else(|| {
-        Fault::new(
-            Next::ChooseAgain,
-            format!("There is no unit {asked}; choose one of {}.", listed(facts)),
-        )
+        Fault::new(Next::ChooseAgain, format!("There is no unit {asked}; choose one of {}.", listed(facts)))
     })
 }
 

@@ -143,7 +143,8 @@ pub(super) fn date(text: &str) -> NaiveDate {
 }
 
 /// Example 1 as it is printed; the rub lasts long enough by the time to the end.
-pub(super) const AS_PRINTED: [&str; 5] = ["remove-gloves", "remove-goggles", "remove-gown", "remove-mask", "hand-rub"];
+pub(super) const AS_PRINTED: [&str; 5] =
+    ["remove-gloves", "remove-goggles", "remove-gown", "remove-mask", "hand-rub"];
 
 fn stricter() -> Edit {
     Edit::SetFacilityValues(FacilityValues { valid_months: 6, ..values(FIRST) })

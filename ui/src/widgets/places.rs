@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use crate::{app::Route, wording::manager};
 
 /// Links to them; the one that is shown is marked.
-pub(crate) fn places(here: &Route) -> impl IntoView {
+pub(crate) fn places(here: &Route) -> impl IntoView + use<> {
     let all = [
         (Route::Roster, "to-roster", manager::ROSTER),
         (Route::GoIn, "to-go-in", manager::GO_IN),

@@ -9,7 +9,8 @@ pub(crate) const SESSIONS: &str = "Sessions";
 pub(crate) const REQUIREMENTS: &str = "Requirements";
 pub(crate) const EVERYONE: &str = "The whole facility";
 pub(crate) const UNIT: &str = "Unit";
-pub(crate) const ROSTER_SAVED_WHOLE: &str = "Everyone of the unit, as of the dates above; each form says as of when, by which rules and how many.";
+pub(crate) const ROSTER_SAVED_WHOLE: &str =
+    "Everyone of the unit, as of the dates above; each form says as of when, by which rules and how many.";
 
 pub(crate) fn saved_as(path: &str) -> String {
     format!("Saved as {path}")
@@ -29,7 +30,8 @@ pub(crate) mod requirements {
     use super::{count, days};
 
     pub(crate) const TITLE: &str = "Requirements";
-    pub(crate) const LEAD: &str = "Who must hold which procedures. The roster counts what is required here, and reminds of it.";
+    pub(crate) const LEAD: &str =
+        "Who must hold which procedures. The roster counts what is required here, and reminds of it.";
     pub(crate) const NONE: &str = "Nothing is required of anybody yet. Set the first requirement below.";
     pub(crate) const NO_PROCEDURE: &str =
         "No procedure is in force, so that none can be required. Publish one under Procedures first.";
@@ -41,22 +43,23 @@ pub(crate) mod requirements {
     pub(crate) const MONTHS: &str = "At least every so many months";
     pub(crate) const MONTHS_HINT: &str = "Empty: as long as the procedure says.";
     pub(crate) const LEADS: &str = "Remind so many days ahead";
-    pub(crate) const LEADS_HINT: &str = "From the first of them on it counts as due soon. The usual ones are common practice.";
+    pub(crate) const LEADS_HINT: &str =
+        "From the first of them on it counts as due soon. The usual ones are common practice.";
     pub(crate) const BAD_NUMBER: &str = "Write whole numbers, such as 90, 60, 30, 7.";
     pub(crate) const SET_GO: &str = "Require it from today on";
     pub(crate) const TAKE_BACK: &str = "Take back";
     pub(crate) const RULES: &str = "What the facility chose";
     pub(crate) const RULES_WHY: &str = "Where regulation and guidance leave it open. It holds from today on.";
     pub(crate) const STRICT: &str = "A year is 365 days at most";
-    pub(crate) const STRICT_HINT: &str =
-        "Otherwise a validation holds through the anniversary. OSHA's letters of 1998 and 2007 read \"annual\" either way.";
+    pub(crate) const STRICT_HINT: &str = "Otherwise a validation holds through the anniversary. OSHA's letters of 1998 and 2007 read \"annual\" either way.";
     pub(crate) const MEDICAL: &str = "Medical clearance is needed for a respirator";
     pub(crate) const MEDICAL_HINT: &str = "29 CFR 1910.134(e) asks for it before a respirator is used.";
     pub(crate) const LEAVE: &str = "Days away after which everything is shown again";
     pub(crate) const LEAVE_HINT: &str = "Empty: no leave ends a validation.";
     pub(crate) const RULES_GO: &str = "Choose so from today on";
     pub(crate) const EQUIPMENT: &str = "Other equipment came into use";
-    pub(crate) const EQUIPMENT_WHY: &str = "A new respirator model, gown or hood: whoever showed it with the old one shows it again by a date.";
+    pub(crate) const EQUIPMENT_WHY: &str =
+        "A new respirator model, gown or hood: whoever showed it with the old one shows it again by a date.";
     pub(crate) const WHAT: &str = "What is new";
     pub(crate) const WHAT_HINT: &str = "Make and model.";
     pub(crate) const BY: &str = "Earlier validations hold through";
@@ -107,6 +110,7 @@ pub(crate) mod import {
     pub(crate) const FILE: &str = "The file";
     pub(crate) const FILE_HINT: &str = "Its first row names the columns.";
     pub(crate) const ENCODING: &str = "Encoding";
+    pub(crate) const FOUND: &str = "Found by itself";
     pub(crate) const COLUMNS: &str = "What the columns mean";
     pub(crate) const NONE: &str = "Not in the file";
     pub(crate) const NUMBER: &str = "Staff number";
@@ -183,7 +187,6 @@ pub(crate) mod go_in {
     pub(crate) const MAY: &str = "May go in";
     pub(crate) const MAY_NOT: &str = "May not go in yet";
     pub(crate) const CAUTION: &str = "It says what was shown and tested, not that anybody is protected. Local policy and the equipment's instructions decide.";
-    pub(crate) const PERSON: &str = "Open";
 
     pub(crate) fn counts(may: usize, of: usize) -> String {
         format!("{may} of {of} may go in")
@@ -191,10 +194,6 @@ pub(crate) mod go_in {
 
     pub(crate) fn models(models: &[String]) -> String {
         format!("With: {}", models.join(", "))
-    }
-
-    pub(crate) fn open(name: &str) -> String {
-        format!("What is known of {name}")
     }
 }
 
@@ -212,7 +211,8 @@ pub(crate) mod sessions {
     pub(crate) const OBSERVER: &str = "Observer";
     pub(crate) const PLACES: &str = "Demonstrations there is time for";
     pub(crate) const PROCEDURES: &str = "Only for";
-    pub(crate) const PROCEDURES_HINT: &str = "None ticked: every required procedure that the observer may observe.";
+    pub(crate) const PROCEDURES_HINT: &str =
+        "None ticked: every required procedure that the observer may observe.";
     pub(crate) const NO_OBSERVER: &str = "Nobody may observe yet. Appoint an observer under People.";
     pub(crate) const SET_GO: &str = "Set the session";
     pub(crate) const TAKE_BACK: &str = "Does not take place";
@@ -234,7 +234,10 @@ pub(crate) mod sessions {
     pub(crate) fn overdue(count: u32) -> String {
         match count {
             0 => "Nothing required is overdue or was never validated.".to_owned(),
-            count => format!("{} overdue, not yet competent or never validated now.", super::count(count, "validation is", "validations are")),
+            count => format!(
+                "{} overdue, not yet competent or never validated now.",
+                super::count(count, "validation is", "validations are")
+            ),
         }
     }
 
@@ -268,7 +271,8 @@ pub(crate) mod sessions {
 
 pub(crate) mod reminders {
     pub(crate) const TITLE: &str = "Remind";
-    pub(crate) const WHY: &str = "Of everything that is overdue or runs out within 90 days. That each was sent is written down.";
+    pub(crate) const WHY: &str =
+        "Of everything that is overdue or runs out within 90 days. That each was sent is written down.";
     pub(crate) const CALENDAR: &str = "Calendar file";
     pub(crate) const TABLE: &str = "Table for letters";
     pub(crate) const NOTICES: &str = "Notices to print";

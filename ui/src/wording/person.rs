@@ -9,7 +9,8 @@ pub(crate) const CLEARANCES: &str = "May go in";
 pub(crate) const STANDINGS: &str = "How this person stands, and why";
 pub(crate) const NO_STANDINGS: &str = "Nothing is required of this person, and nothing was demonstrated.";
 pub(crate) const STATED: &str = "What is stated";
-pub(crate) const NOTHING_STATED: &str = "Nothing yet: no fit test, leave, suspension or evidence from elsewhere.";
+pub(crate) const NOTHING_STATED: &str =
+    "Nothing yet: no fit test, leave, suspension or evidence from elsewhere.";
 pub(crate) const STATE: &str = "State something";
 pub(crate) const KIND: &str = "What";
 pub(crate) const GO: &str = "State it";
@@ -32,7 +33,8 @@ pub(crate) const NOT_PASSED: &str = "Qualitative test not passed";
 pub(crate) const MEASURED_HALF: &str = "Fit factor measured, half facepiece";
 pub(crate) const MEASURED_FULL: &str = "Fit factor measured, full facepiece";
 pub(crate) const FACTOR: &str = "Fit factor";
-pub(crate) const FACTOR_HINT: &str = "Only where it was measured: 100 or more passes with a half facepiece, 500 with a full one.";
+pub(crate) const FACTOR_HINT: &str =
+    "Only where it was measured: 100 or more passes with a half facepiece, 500 with a full one.";
 pub(crate) const ON: &str = "On";
 pub(crate) const FROM: &str = "From";
 pub(crate) const THROUGH: &str = "Through";
@@ -104,7 +106,9 @@ impl Kind {
 
 /// One thing stated, in one sentence. `title` gives a procedure's title.
 pub(crate) fn stated(what: &About, title: impl Fn(&str) -> String) -> String {
-    let of = |procedure: &Option<String>| procedure.as_ref().map_or_else(|| "everything".to_owned(), |id| title(id));
+    let of = |procedure: &Option<String>| {
+        procedure.as_ref().map_or_else(|| "everything".to_owned(), |id| title(id))
+    };
     match what {
         About::FitTest { model, style, size, result, tester, .. } => {
             format!("Fit test with {model} ({style}, size {size}), by {tester}: {}.", fit_result(*result))

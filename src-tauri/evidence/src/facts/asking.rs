@@ -13,8 +13,8 @@ use super::{
     early::{Shown, earliest},
 };
 use crate::{
-    Attempt, DemonstrationSealed, Facts, Membership, OutsideEvidenceAccepted, PersonFacts, PersonId, ProcedureId, ProcedurePublished,
-    PublishedVersion, RequirementSet, Stated,
+    Attempt, DemonstrationSealed, Facts, Membership, OutsideEvidenceAccepted, PersonFacts, PersonId,
+    ProcedureId, ProcedurePublished, PublishedVersion, RequirementSet, Stated,
 };
 
 impl Facts {

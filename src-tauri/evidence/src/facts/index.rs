@@ -94,13 +94,14 @@ impl Index {
             if unit.is_some_and(|unit| unit != of) {
                 continue;
             }
-            let asked = asked
-                .entry((of, member.role.as_str()))
-                .or_insert_with(|| columns.iter().map(|column| asked_of(facts, person, column.id, on)).collect());
+            let asked = asked.entry((of, member.role.as_str())).or_insert_with(|| {
+                columns.iter().map(|column| asked_of(facts, person, column.id, on)).collect()
+            });
             let plain = !strict && facts.asked.is_empty() && known.leaves.is_empty();
             let row = Row { facts, person, known, on, plain };
             let shown = self.people.get(person).map(Vec::as_slice).unwrap_or_default();
-            let held = columns.iter().zip(asked.iter()).map(|(column, asked)| row.held(shown, column, *asked));
+            let held =
+                columns.iter().zip(asked.iter()).map(|(column, asked)| row.held(shown, column, *asked));
             rows.push((person, held.collect()));
         }
         rows
@@ -157,7 +158,12 @@ impl Row<'_> {
             let dates = facts.dates(attempt);
             if plain && column.plain && months.is_none() {
                 let outcome = attempt.sealed.outcome;
-                return Some(validity::Attempt { on: dates.on, outcome, valid_until: dates.valid_until, cut: None });
+                return Some(validity::Attempt {
+                    on: dates.on,
+                    outcome,
+                    valid_until: dates.valid_until,
+                    cut: None,
+                });
             }
             Some(facts.counted(person, attempt, dates, months, on))
         });

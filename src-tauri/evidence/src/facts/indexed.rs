@@ -1,10 +1,6 @@
 //! The index says what every attempt, asked anew, says.
 
-use competency::{
-    procedure::Mode,
-    report::Outcome,
-    validity::Purpose,
-};
+use competency::{procedure::Mode, report::Outcome, validity::Purpose};
 use proptest::prelude::*;
 use uuid::Uuid;
 

@@ -21,10 +21,7 @@ pub fn guess(header: &[String]) -> Guess {
     let mut taken = vec![false; header.len()];
     let mut find = |words: &[&str]| {
         let found = words.iter().find_map(|word| {
-            header
-                .iter()
-                .zip(&taken)
-                .position(|(name, taken)| !taken && name.to_lowercase().contains(word))
+            header.iter().zip(&taken).position(|(name, taken)| !taken && name.to_lowercase().contains(word))
         })?;
         *taken.get_mut(found)? = true;
         Some(found)

@@ -2,6 +2,7 @@
 
 mod forms;
 mod glyphs;
+mod lists;
 mod pages;
 mod rosters;
 mod same;

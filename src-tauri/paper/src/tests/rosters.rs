@@ -63,7 +63,7 @@ pub(super) fn roster(people: usize, columns: usize) -> Roster {
     }
 }
 
-fn drawn(roster: &Roster) -> Vec<u8> {
+pub(super) fn drawn(roster: &Roster) -> Vec<u8> {
     crate::roster(roster, "2026-11-25T10:00:00+01:00".parse().unwrap(), "Doorside 0.1.0").unwrap()
 }
 

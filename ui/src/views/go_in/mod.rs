@@ -1,9 +1,6 @@
 //! Who may go in: each person, and what is missing.
 
-use competency::{
-    clearance::Clearance,
-    procedure::Precaution,
-};
+use competency::{clearance::Clearance, procedure::Precaution};
 use contract::{MayGoIn, OpenHome, Person, Unit, WhoMayGoIn};
 use leptos::prelude::*;
 
@@ -101,7 +98,7 @@ fn line((person, clearance): (Person, Clearance)) -> impl IntoView {
     let href = Route::Person(person.id.clone()).href();
     let under = people::line(&person.number, &person.unit_name, &person.role);
     view! {
-        <li><a class="line" href=href aria-label=words::open(&person.name)>
+        <li><a class="line" href=href>
             <strong>{person.name}</strong>
             <span class="quiet-text">{under}</span>
             <span class="answer">{answer(clearance)}</span>

@@ -25,7 +25,17 @@ const MOST: usize = 200;
 pub(crate) fn Import() -> impl IntoView {
     let bytes = RwSignal::new(Vec::<u8>::new());
     let refused = RwSignal::new(false);
+    let encoding = RwSignal::new(String::new());
     let read = doing::<ReadPeopleFile>(|_| ());
+    // Text that reads wrongly is read anew in another encoding.
+    Effect::new(move |last: Option<String>| {
+        let chosen = encoding.get();
+        if last.is_some_and(|last| last != chosen) && bytes.with_untracked(|bytes| !bytes.is_empty()) {
+            let encoding = (!chosen.is_empty()).then(|| chosen.clone());
+            read.go(ReadPeopleFile { bytes: bytes.get_untracked(), encoding });
+        }
+        chosen
+    });
     let bring = move |event: leptos::ev::Event| {
         let Some(file) = page::chosen_file(&event) else { return };
         refused.set(file.size() > LARGEST_FILE);
@@ -49,11 +59,28 @@ pub(crate) fn Import() -> impl IntoView {
                     aria-describedby="people-file-hint" />
                 <p class="hint" id="people-file-hint">{words::FILE_HINT}</p>
             </div>
+            {select("people-encoding", words::ENCODING, encodings(), encoding)}
             {move || refused.get().then(|| view! { <p class="note danger" role="alert">{words::SMALL}</p> })}
             {read.told()}
             {move || read.answer().map(|table| columns(table, bytes))}
         </div>
     }
+}
+
+/// Those that are met most; the names are those of the Encoding Standard.
+fn encodings() -> Vec<(String, String)> {
+    let found = (String::new(), words::FOUND.to_owned());
+    let names = [
+        "utf-8",
+        "utf-16le",
+        "windows-1252",
+        "windows-1250",
+        "windows-1251",
+        "iso-8859-2",
+        "shift_jis",
+        "gb18030",
+    ];
+    std::iter::once(found).chain(names.map(|name| (name.to_owned(), name.to_uppercase()))).collect()
 }
 
 /// Which columns are chosen, as the values of lists.
@@ -72,7 +99,8 @@ struct Chosen {
 
 impl Chosen {
     fn guessed(guess: &PeopleColumns) -> Chosen {
-        let at = |place: Option<usize>| RwSignal::new(place.map(|place| place.to_string()).unwrap_or_default());
+        let at =
+            |place: Option<usize>| RwSignal::new(place.map(|place| place.to_string()).unwrap_or_default());
         Chosen {
             number: at(guess.number),
             name: at(guess.name.first().copied()),

@@ -91,7 +91,9 @@ impl Entered {
             }
             Kind::Leave => About::Leave { from, through },
             Kind::Moved => About::Moved { unit: chosen(self.unit), role: text(self.role), from },
-            Kind::Suspended => About::Suspended { procedure: chosen(self.procedure), why: text(self.text), from },
+            Kind::Suspended => {
+                About::Suspended { procedure: chosen(self.procedure), why: text(self.text), from }
+            }
             Kind::Lifted => About::Lifted { suspension: text(self.suspension), why: text(self.text) },
             Kind::Skill => About::LossOfSkill { procedure: chosen(self.procedure), noted: text(self.text) },
         })
@@ -121,7 +123,9 @@ pub(super) fn about(file: PersonFile, changed: Callback<()>) -> impl IntoView {
         })
         .collect();
     let missing = move || {
-        tried.get() && kind.get().is_some() && kind.get_untracked().and_then(|kind| entered.what(kind)).is_none()
+        tried.get()
+            && kind.get().is_some()
+            && kind.get_untracked().and_then(|kind| entered.what(kind)).is_none()
     };
     view! {
         <form class="card stack" novalidate aria-labelledby="about-title"
@@ -145,11 +149,13 @@ pub(super) fn about(file: PersonFile, changed: Callback<()>) -> impl IntoView {
 fn fields(kind: Kind, file: &PersonFile, entered: Entered) -> AnyView {
     let on = |label| date_field("about-from", label, entered.from, wording::DATE_HINT);
     let through = |hint| date_field("about-through", words::THROUGH, entered.through, hint);
-    let source = || view! { <Field id="about-who" label=words::SOURCE value=entered.who hint=words::SOURCE_HINT /> };
+    let source =
+        || view! { <Field id="about-who" label=words::SOURCE value=entered.who hint=words::SOURCE_HINT /> };
     let why = |label| view! { <Field id="about-why" label=label value=entered.text /> };
     let procedures = |everything: bool| {
         let all = everything.then(|| (String::new(), words::EVERYTHING.to_owned()));
-        let all = all.into_iter().chain(file.procedures.iter().map(|one| (one.id.clone(), one.title.clone())));
+        let all =
+            all.into_iter().chain(file.procedures.iter().map(|one| (one.id.clone(), one.title.clone())));
         let all: Vec<(String, String)> = all.collect();
         let known = entered.procedure.with_untracked(|chosen| all.iter().any(|(id, _)| id == chosen));
         if !known {
@@ -191,8 +197,10 @@ fn fields(kind: Kind, file: &PersonFile, entered: Entered) -> AnyView {
         }
         Kind::Suspended => view! { {procedures(true)} {why(words::WHY)} {on(words::FROM)} }.into_any(),
         Kind::Lifted => {
-            let held = file.suspensions.iter().map(|one| (one.suspension.clone(), one.text.clone())).collect();
-            view! { {select("about-suspension", words::LIFTS, held, entered.suspension)} {why(words::WHY)} }.into_any()
+            let held =
+                file.suspensions.iter().map(|one| (one.suspension.clone(), one.text.clone())).collect();
+            view! { {select("about-suspension", words::LIFTS, held, entered.suspension)} {why(words::WHY)} }
+                .into_any()
         }
         Kind::Skill => view! { {procedures(true)} {why(words::NOTED)} }.into_any(),
     }
@@ -200,7 +208,8 @@ fn fields(kind: Kind, file: &PersonFile, entered: Entered) -> AnyView {
 
 fn fit(file: &PersonFile, entered: Entered) -> AnyView {
     let model = if file.models.is_empty() {
-        view! { <Field id="about-model" label=words::MODEL value=entered.model hint=words::MODEL_HINT /> }.into_any()
+        view! { <Field id="about-model" label=words::MODEL value=entered.model hint=words::MODEL_HINT /> }
+            .into_any()
     } else {
         let models = file.models.iter().map(|model| (model.clone(), model.clone())).collect();
         select("about-model", words::MODEL, models, entered.model).into_any()

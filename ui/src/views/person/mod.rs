@@ -2,8 +2,8 @@
 
 mod about;
 
-use contract::{OpenPerson, PersonFile, RequiredBy, RosterColumn, StatedLine, SuspensionLine};
 use competency::validity::Standing;
+use contract::{OpenPerson, PersonFile, RequiredBy, RosterColumn, StatedLine, SuspensionLine};
 use leptos::prelude::*;
 
 use crate::{

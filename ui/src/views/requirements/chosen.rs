@@ -5,11 +5,7 @@ use leptos::prelude::*;
 
 use super::set::number;
 use crate::{
-    widgets::{
-        doing::doing,
-        field::Field,
-        select::tick,
-    },
+    widgets::{doing::doing, field::Field, select::tick},
     wording::manager::requirements as words,
 };
 

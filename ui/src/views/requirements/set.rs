@@ -18,11 +18,8 @@ pub(super) fn set(all: &Requirements, changed: Callback<()>) -> impl IntoView + 
     if all.procedures.is_empty() {
         return view! { <p class="note">{words::NO_PROCEDURE}</p> }.into_any();
     }
-    let procedures: Vec<(String, String)> = all
-        .procedures
-        .iter()
-        .map(|one| (one.id.clone(), words::procedure(&one.title, one.months)))
-        .collect();
+    let procedures: Vec<(String, String)> =
+        all.procedures.iter().map(|one| (one.id.clone(), words::procedure(&one.title, one.months))).collect();
     let first = procedures.first().map(|(id, _)| id.clone()).unwrap_or_default();
     let roles = std::iter::once((String::new(), words::EVERY_ROLE.to_owned()))
         .chain(all.roles.iter().map(|role| (role.clone(), role.clone())))
@@ -33,7 +30,8 @@ pub(super) fn set(all: &Requirements, changed: Callback<()>) -> impl IntoView + 
     let leads = RwSignal::new(usual.join(", "));
     let set = doing::<SetRequirement>(move |_| changed.run(()));
     let go = Callback::new(move |()| {
-        let (Ok(months), Ok(lead_days)) = (months.with_untracked(|text| number(text)), leads.with_untracked(|text| numbers(text)))
+        let (Ok(months), Ok(lead_days)) =
+            (months.with_untracked(|text| number(text)), leads.with_untracked(|text| numbers(text)))
         else {
             return;
         };
@@ -46,8 +44,10 @@ pub(super) fn set(all: &Requirements, changed: Callback<()>) -> impl IntoView + 
             lead_days,
         });
     });
-    let wrong_months = Signal::derive(move || months.with(|text| number(text)).is_err().then_some(words::BAD_NUMBER));
-    let wrong_leads = Signal::derive(move || leads.with(|text| numbers(text)).is_err().then_some(words::BAD_NUMBER));
+    let wrong_months =
+        Signal::derive(move || months.with(|text| number(text)).is_err().then_some(words::BAD_NUMBER));
+    let wrong_leads =
+        Signal::derive(move || leads.with(|text| numbers(text)).is_err().then_some(words::BAD_NUMBER));
     view! {
         <form class="card stack" novalidate aria-labelledby="set-title"
             on:submit=move |event| { event.prevent_default(); go.run(()); }>

@@ -33,7 +33,8 @@ fn listing(found: UnitFindings) -> impl IntoView {
     if found.lines.is_empty() {
         return view! { <p class="note">{words::NONE}</p> }.into_any();
     }
-    view! { <ol class="lines" id="unit-findings">{found.lines.into_iter().map(line).collect_view()}</ol> }.into_any()
+    view! { <ol class="lines" id="unit-findings">{found.lines.into_iter().map(line).collect_view()}</ol> }
+        .into_any()
 }
 
 fn line(one: UnitFinding) -> impl IntoView {

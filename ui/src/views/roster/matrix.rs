@@ -75,7 +75,8 @@ fn total(total: ColumnTotal) -> impl IntoView {
     let counts = total.counts.into_iter().map(|(which, count)| {
         view! { <span class="total">{state(which)}" "{count}</span> }
     });
-    let hold = total.hold.map(|share| view! { <span class="small under">{roster::hold(&share.words())}</span> });
+    let hold =
+        total.hold.map(|share| view! { <span class="small under">{roster::hold(&share.words())}</span> });
     view! { <td>{counts.collect_view()}{hold}</td> }
 }
 

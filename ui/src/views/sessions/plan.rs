@@ -6,11 +6,7 @@ use leptos::prelude::*;
 use super::named;
 use crate::{
     app::Route,
-    widgets::{
-        announcer::Announcer,
-        doing::doing,
-        standing::state,
-    },
+    widgets::{announcer::Announcer, doing::doing, standing::state},
     wording::{self, manager::sessions as words},
 };
 
@@ -34,7 +30,8 @@ pub(super) fn plan(
         view! { <p class="note">{words::NOBODY}</p> }.into_any()
     } else {
         let sessions = all.sessions.clone();
-        let rows = all.plan.iter().take(MOST).cloned().map(move |one| row(one, &sessions, by_hand)).collect_view();
+        let rows =
+            all.plan.iter().take(MOST).cloned().map(move |one| row(one, &sessions, by_hand)).collect_view();
         let difference = if all.changed == 0 { words::GIVEN.to_owned() } else { words::changed(all.changed) };
         let nothing = all.changed == 0;
         view! {
@@ -74,6 +71,7 @@ fn row(one: PlanLine, sessions: &[SessionLine], by_hand: RwSignal<Vec<Chosen>>) 
         let selected = one.by_hand && one.session.as_ref() == Some(&session.session);
         view! { <option value=session.session.clone() selected=selected>{named(session)}</option> }
     });
+    let options = options.collect_view();
     let placed = one.session.as_ref().and_then(|id| sessions.iter().find(|session| session.session == *id));
     let placed = placed.map_or_else(|| words::NO_SESSION.to_owned(), named);
     let name = words::choose(&one.name, &one.title);
@@ -100,7 +98,7 @@ fn row(one: PlanLine, sessions: &[SessionLine], by_hand: RwSignal<Vec<Chosen>>) 
                 <select class="choose-session" aria-label=name
                     on:change:target=move |event| choose(event.target().value())>
                     <option value="" selected=!one.by_hand>{words::PLAN_DECIDES}</option>
-                    {options.collect_view()}
+                    {options}
                 </select>
             </td>
         </tr>

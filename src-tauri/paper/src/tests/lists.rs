@@ -1,0 +1,65 @@
+use competency::validity::State;
+use lopdf::Document;
+
+use super::{
+    rosters::{drawn, roster},
+    text_of,
+};
+use crate::{Notice, NoticeItem, SessionSheet, notices, sessions};
+
+const DRAWN: &str = "2026-11-25T10:00:00+01:00";
+
+fn notice(name: &str, procedure: &str) -> Notice {
+    Notice {
+        name: name.to_owned(),
+        number: "1002".to_owned(),
+        unit: "Ward 3".to_owned(),
+        items: vec![NoticeItem {
+            procedure: procedure.to_owned(),
+            state: State::DueSoon,
+            valid_until: "2026-12-20".parse().unwrap(),
+            because: "Due soon: competent on 20 December 2025.".to_owned(),
+        }],
+    }
+}
+
+#[test]
+fn each_person_has_a_notice_on_a_page_of_its_own() {
+    let people = [notice("Ana Lind", "Putting on"), notice("Tomas Rehn", "Taking off")];
+    let on = "2026-11-25".parse().unwrap();
+    let pdf = notices(&people, "Harbour Hospital", on, DRAWN.parse().unwrap(), "Doorside 0.1.0").unwrap();
+    let document = Document::load_mem(&pdf).unwrap();
+    assert_eq!(document.get_pages().len(), 2);
+    let first = document.extract_text(&[1]).unwrap();
+    assert!(first.contains("Ana Lind") && !first.contains("Tomas Rehn"), "nobody reads another's: {first}");
+    let second = document.extract_text(&[2]).unwrap();
+    assert!(second.contains("Tomas Rehn") && second.contains("20 Dec 2026"), "{second}");
+    let none = notices(&[], "Harbour Hospital", on, DRAWN.parse().unwrap(), "Doorside 0.1.0").unwrap();
+    assert!(text_of(&none).contains("Nothing is overdue"));
+}
+
+#[test]
+fn a_list_of_sessions_says_who_comes_where_and_when() {
+    let session = SessionSheet {
+        on: "2026-12-01".parse().unwrap(),
+        when: "10:00 to 12:30".to_owned(),
+        place: "Anteroom 2".to_owned(),
+        observer: "Ines Odum".to_owned(),
+        places: 6,
+        people: vec![("Tomas Rehn".to_owned(), "Ward 3".to_owned(), "Taking off".to_owned())],
+    };
+    let pdf = sessions(&[session], "Harbour Hospital", DRAWN.parse().unwrap(), "Doorside 0.1.0").unwrap();
+    let text = text_of(&pdf);
+    for said in
+        ["1 December 2026, 10:00 to 12:30", "Anteroom 2 · observer: Ines Odum · 1 of 6 places", "Tomas Rehn"]
+    {
+        assert!(text.contains(said), "{said:?} must stand in: {text}");
+    }
+}
+
+#[test]
+fn a_roster_says_by_which_rules_and_what_it_rests_on() {
+    let text = text_of(&drawn(&roster(3, 2)));
+    let said = "3 people, 2 procedures, 6 standings, by version 1 of the rules. It rests on 9 entries.";
+    assert!(text.contains(said), "{text}");
+}
