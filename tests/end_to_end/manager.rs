@@ -63,7 +63,7 @@ async fn a_unit_manager_brings_people_sets_what_they_need_and_plans_it() {
     // What is known of her, and what she lacks.
     window.tap("#roster tbody th a").await;
     let lacks = window.text("#clearances").await;
-    assert!(lacks.contains("Never validated"), "{lacks}");
+    assert!(lacks.contains("ever validated"), "{lacks}");
     window.tap("#about-medical").await;
     window.fill("#about-who", "Occupational health").await;
     window.tap("#state-about").await;

@@ -80,8 +80,8 @@ fn standings(all: Vec<(RosterColumn, Standing, Vec<RequiredBy>)>) -> impl IntoVi
         view! {
             <li class="line">
                 <strong>{procedure.title}</strong>
-                <span>{standing.because}</span>
-                <span class="small quiet-text answer">{words::required(&required)}</span>
+                <span class="said">{standing.because}</span>
+                <span class="small quiet-text said">{words::required(&required)}</span>
                 <span class="aside">{state(standing.state)}</span>
             </li>
         }
@@ -103,7 +103,7 @@ fn stated(file: &PersonFile) -> impl IntoView + use<> {
         view! {
             <li class="line">
                 <strong>{wording::date(line.on)}</strong>
-                <span>{words::stated(&line.what, &title)}</span>
+                <span class="said">{words::stated(&line.what, &title)}</span>
                 <span class="aside small">{beside}</span>
             </li>
         }
