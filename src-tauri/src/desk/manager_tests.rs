@@ -53,7 +53,7 @@ fn a_requirement_is_set_explained_and_taken_back() {
         "the most days first"
     );
     assert_eq!((line.means, line.hold), (2, 1));
-    assert_eq!(ward.standing(FIRST, 123).state, State::DueSoon);
+    assert_eq!(ward.standing(FIRST, 125).state, State::DueSoon);
     let over = ward.standing(FIRST, 190);
     assert_eq!(
         over.because,
