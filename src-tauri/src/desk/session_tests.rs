@@ -7,7 +7,7 @@ use contract::{
     SaveInvitations, SaveReminders, SetSession,
 };
 
-use super::tests::{FIRST, PIN, Ward, at, date};
+use super::tests::{FIRST, PASSPHRASE, PIN, Ward, at, date};
 
 fn session(id: &str, on: &str, observer: &str, places: u32, held: bool) -> SetSession {
     SetSession {
@@ -126,7 +126,7 @@ fn each_reminder_is_written_down_and_taken_back_once_renewed() {
     let again = AppointObserver {
         person: ward.observer.clone(),
         evidence: "Yearly course".to_owned(),
-        passphrase: "seven grey herons over the quay".to_owned(),
+        passphrase: PASSPHRASE.to_owned(),
         pin: PIN.to_owned(),
     };
     ward.desk.appoint_observer(&again, &at(301)).unwrap();
