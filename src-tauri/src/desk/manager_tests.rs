@@ -182,6 +182,9 @@ fn what_grants_or_takes_away_is_signed_by_somebody_else() {
     .unwrap();
     let lost = ward.standing(FIRST, 9).because;
     assert!(lost.contains("loss of skill noted on 11 March 2026: Gloves last"), "{lost}");
+    // Two years on the observer's certificate has run out.
+    let run_out = ward.state(suspend(), true, 730).unwrap_err().text;
+    assert!(run_out.contains("holds no signing certificate that is valid now"), "{run_out}");
 }
 
 #[test]

@@ -3,11 +3,11 @@
 use std::fs;
 
 use contract::{
-    About, AppointObserver, Chosen, GivePlaces, InvitationForm, OpenHome, OpenSessions, ReminderForm,
-    SaveInvitations, SaveReminders, SetSession,
+    Chosen, GivePlaces, InvitationForm, OpenHome, OpenSessions, ReminderForm, SaveInvitations, SaveReminders,
+    SetSession,
 };
 
-use super::tests::{FIRST, PASSPHRASE, PIN, Ward, at, date};
+use super::tests::{FIRST, Ward, at, date};
 
 fn session(id: &str, on: &str, observer: &str, places: u32, held: bool) -> SetSession {
     SetSession {
@@ -120,16 +120,6 @@ fn each_reminder_is_written_down_and_taken_back_once_renewed() {
     let facts = ward.desk.reader().facts(None).unwrap();
     assert_eq!(facts.people[&ward.colleague].reminders.len(), 3, "one entry each time it was sent");
 
-    let suspended = About::Suspended { procedure: None, why: "Unsafe.".to_owned(), from: date("2026-12-28") };
-    let run_out = ward.state(suspended, true, 301).unwrap_err().text;
-    assert!(run_out.contains("holds no signing certificate that is valid now"), "{run_out}");
-    let again = AppointObserver {
-        person: ward.observer.clone(),
-        evidence: "Yearly course".to_owned(),
-        passphrase: PASSPHRASE.to_owned(),
-        pin: PIN.to_owned(),
-    };
-    ward.desk.appoint_observer(&again, &at(301)).unwrap();
     ward.competent_on("again", 301);
     let taken_back = unfolded(&remind(ReminderForm::Calendar, 302));
     assert!(taken_back.contains("STATUS:CANCELLED") && !taken_back.contains("BEGIN:VALARM"), "{taken_back}");
