@@ -3,7 +3,7 @@
 use std::{io, path::Path};
 
 use contract::{Fault, Next};
-use ledger::LedgerError;
+use ledger::{BackupError, LedgerError};
 use paper::PaperError;
 use sealing::SealingError;
 

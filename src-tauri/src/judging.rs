@@ -93,6 +93,8 @@ impl Judged {
         let bad = self.parts.iter().filter(|(_, part)| part.reliable() == Reliable::No).count();
         let sentence = if bad > 0 {
             format!("The history is as it was sealed, but {bad} of the records in it cannot be relied on.")
+        } else if self.wrong.is_empty() && !self.parts.is_empty() {
+            self.verdict.sentence().replacen("The record is", "The history is", 1)
         } else if self.wrong.is_empty() {
             self.verdict.sentence()
         } else {

@@ -119,7 +119,9 @@ impl<'a> First<'a> {
         }
         empty.then_some(First {
             pdf,
-            size: u32::try_from(trailer.get(b"Size").and_then(Object::as_i64).ok()?).ok()?,
+            size: u32::try_from(trailer.get(b"Size").and_then(Object::as_i64).ok()?)
+                .ok()?
+                .max(document.max_id + 1),
             root: trailer.get(b"Root").and_then(Object::as_reference).ok()?,
             besides,
             table: table(pdf)?,
@@ -157,21 +159,49 @@ impl<'a> First<'a> {
             page.0, page.1
         );
         whole.extend_from_slice(field.as_bytes());
-        let table_at = whole.len();
-        let tail = format!(
-            "xref\n{number} 1\n{field_at:010} {generation:05} n \n{signature} 1\n{signature_at:010} 00000 n \ntrailer\n<< /Size {} /Root {} {} R{} /Prev {} >>\nstartxref\n{table_at}\n%%EOF\n",
-            signature + 1,
-            self.root.0,
-            self.root.1,
-            self.besides,
-            self.table,
-        );
-        whole.extend_from_slice(tail.as_bytes());
+        let places = [(number, generation, field_at), (signature, 0, signature_at)];
+        whole.extend_from_slice(self.references(places, whole.len()).as_bytes());
         let numbers = format!("{:10} {:10} {:10}", gap.start, gap.end, whole.len() - gap.end);
         if let Some(place) = whole.get_mut(range_at..range_at + numbers.len()) {
             place.copy_from_slice(numbers.as_bytes());
         }
         (whole, gap)
+    }
+}
+
+impl First<'_> {
+    /// The cross-reference section of the addition, in the form that the first revision has: a file has one form
+    /// (ISO 32000-1, 7.5.8). A stream is written in hexadecimal, so that the addition is text throughout.
+    fn references(&self, places: [(u32, u16, usize); 2], at: usize) -> String {
+        let [(field, ..), (signature, ..)] = places;
+        let (root, besides, before) = (self.root, &self.besides, self.table);
+        if self.pdf.get(before..).is_some_and(|section| section.starts_with(b"xref")) {
+            let rows: Vec<String> = places
+                .iter()
+                .map(|(number, generation, at)| format!("{number} 1\n{at:010} {generation:05} n \n"))
+                .collect();
+            return format!(
+                "xref\n{}trailer\n<< /Size {} /Root {} {} R{besides} /Prev {before} >>\nstartxref\n{at}\n%%EOF\n",
+                rows.concat(),
+                signature + 1,
+                root.0,
+                root.1,
+            );
+        }
+        let stream = signature + 1;
+        let [one, two] = places;
+        let rows: Vec<String> = [one, two, (stream, 0, at)]
+            .iter()
+            .map(|(_, generation, at)| format!("01{at:08x}{generation:04x}"))
+            .collect();
+        let rows = format!("{}>", rows.concat());
+        format!(
+            "{stream} 0 obj\n<< /Type /XRef /Size {} /W [1 4 2] /Index [{field} 1 {signature} 2] /Root {} {} R{besides} /Prev {before} /Filter /ASCIIHexDecode /Length {} >>\nstream\n{rows}\nendstream\nendobj\nstartxref\n{at}\n%%EOF\n",
+            stream + 1,
+            root.0,
+            root.1,
+            rows.len(),
+        )
     }
 }
 

@@ -14,7 +14,6 @@ pub(crate) mod verify {
     pub(crate) const CERTIFICATE: &str = "The certificate to trust";
     pub(crate) const CHECKING: &str = "Checking the signature and scoring it again";
     pub(crate) const REASONS: &str = "Why";
-    pub(crate) const AGAIN: &str = "Check it again";
     pub(crate) const UNREADABLE: &str = "The file could not be read; choose it again.";
 
     pub(crate) fn too_large(megabytes: u64) -> String {

@@ -91,10 +91,6 @@ pub(crate) mod history {
         format!("Open the record of {procedure}, {on}")
     }
 
-    pub(crate) fn observed_by(observer: &str) -> String {
-        format!("observed by {observer}")
-    }
-
     pub(crate) fn findings(count: usize) -> String {
         crate::wording::counted(count, "finding", "findings")
     }
