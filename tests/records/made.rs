@@ -28,6 +28,8 @@ const LOG: &str = r#"{ "mode": "assessed", "conditions": ["wears-respirator"], "
 /// A signed record and who vouches for it.
 pub(crate) struct Made {
     pub(crate) record: Record,
+    /// Whoever may certify and revoke there.
+    pub(crate) facility: Authority,
     pub(crate) authority: Certificate,
     pub(crate) signer: Signer,
     pub(crate) pdf: Vec<u8>,
@@ -118,5 +120,5 @@ pub(crate) fn made() -> Made {
     let record = record();
     let signer = signer(&authority);
     let pdf = sign_record(&record, &signer);
-    Made { record, authority: authority.certificate().clone(), signer, pdf }
+    Made { record, authority: authority.certificate().clone(), facility: authority, signer, pdf }
 }

@@ -8,7 +8,7 @@ use serde_json::json;
 use suite::python;
 
 use crate::{
-    made::{Made, authority, made},
+    made::{Made, made},
     outside::Desk,
 };
 
@@ -44,7 +44,7 @@ struct Seen {
 const REASON: &str = "Seen and discussed; stated on this device by the person observed: Tôi sẽ tập lại.";
 
 fn countersigned(made: &Made) -> Vec<u8> {
-    let authority = authority("Hilltop Hospital", 1);
+    let authority = &made.facility;
     let device = DeviceKey::of(&[7; 32]).expect("a device");
     let at = made.record.ended.to_utc() - chrono::TimeDelta::hours(1);
     let certificate = authority

@@ -152,10 +152,10 @@ fn the_certificate_of_another_facility_is_found() {
 #[test]
 fn a_certificate_that_was_revoked_is_found_by_us_and_by_pyhanko() {
     let made = made();
-    let facility = authority("Hilltop Hospital", 1);
     let at = made.record.ended.to_utc() - chrono::TimeDelta::hours(1);
     let certificate = made.signer.certificate().clone();
-    let list = facility
+    let list = made
+        .facility
         .revoke(&[Revoked { certificate, at, why: WhyRevoked::KeyInOtherHands }], 2, at)
         .expect("a list");
     let verdict = verify_with(&made.pdf, std::slice::from_ref(&made.authority), std::slice::from_ref(&list));
@@ -179,7 +179,7 @@ question = json.load(sys.stdin)
 with open(question['crl'], 'rb') as file:
     listed = crl.CertificateList.load(file.read())
 context = ValidationContext(trust_roots=[load_cert_from_pemder(question['authority'])], allow_fetching=False,
-    crls=[listed], revocation_mode='hard-fail')
+    crls=[listed], revocation_mode='require')
 with open(question['pdf'], 'rb') as file:
     status = validate_pdf_signature(PdfFileReader(file).embedded_signatures[0], context)
 print(json.dumps('revoked' if status.revoked else status.summary()))

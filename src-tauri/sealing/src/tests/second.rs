@@ -45,8 +45,14 @@ fn the_first_signature_stays_and_the_second_says_who_and_what() {
     let form = document.get_dict_in_dict(document.catalog().unwrap(), b"AcroForm").unwrap();
     let field = form.get(b"Fields").unwrap().as_array().unwrap()[1].as_reference().unwrap();
     let signature = document.get_dict_in_dict(document.get_dictionary(field).unwrap(), b"V").unwrap();
-    let range: Vec<i64> =
-        signature.get(b"ByteRange").unwrap().as_array().unwrap().iter().map(|n| n.as_i64().unwrap()).collect();
+    let range: Vec<i64> = signature
+        .get(b"ByteRange")
+        .unwrap()
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|n| n.as_i64().unwrap())
+        .collect();
     let [0, start, end, rest] = range[..] else { panic!("{range:?}") };
     assert_eq!(end + rest, i64::try_from(after.len()).unwrap());
     assert!(start > i64::try_from(before.len()).unwrap());
