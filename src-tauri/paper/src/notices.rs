@@ -73,7 +73,7 @@ pub fn notices(
         when: drawn,
         program,
         layout: "Notice, layout 1",
-        attachment: None,
+        attachments: Vec::new(),
     };
     finish(&paint(&sheet)?, &sheet, &about)
 }

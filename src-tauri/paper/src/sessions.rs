@@ -62,7 +62,7 @@ pub fn sessions(
         when: drawn,
         program,
         layout: "Sessions, layout 1",
-        attachment: None,
+        attachments: Vec::new(),
     };
     finish(&paint(&sheet)?, &sheet, &about)
 }

@@ -6,8 +6,6 @@ use competency::{
 use evidence::Record;
 use picture::{Mark, Point, Shape};
 
-use crate::words;
-
 /// A record with what several of its sections ask of it.
 pub(super) struct Seen<'a> {
     pub(super) record: &'a Record,
