@@ -8,8 +8,8 @@ use sealing::DeviceKey;
 use super::{Complaint, Ending, HistoryFormat, RemindersFormat, RosterFormat, print, print_bytes};
 use crate::{
     clock,
-    desk::{Books, PROGRAM},
-    fault::{file_fault, ledger_fault, paper_fault, sealing_fault},
+    desk::Books,
+    fault::{file_fault, ledger_fault, sealing_fault},
     folder::Folder,
     saved,
 };

@@ -185,7 +185,7 @@ impl Desk {
         Ok(OpenedDemonstration {
             person: named(&begin.person)?,
             observer: named(&begin.observer)?,
-            took_over: self.named(&folded.hand_overs, now)?,
+            took_over: self.who_took_over(&folded.hand_overs, now)?,
             assistant: begin.assistant.as_deref().map(named).transpose()?,
             demonstration: begin.demonstration,
             person_id: begin.person,

@@ -88,13 +88,14 @@ impl Desk {
 
     /// The logs that other observers made of a demonstration.
     pub(super) fn second_logs(&self, of: &str, now: &Moment) -> Result<Vec<SecondLog>, Fault> {
+        let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let mut logs = Vec::new();
         for begun in self.reader().second_logs(of).map_err(ledger_fault)? {
             let demonstration = begun.begin.demonstration;
             let underway = self.underway(&demonstration)?;
             logs.push(SecondLog {
                 observer: self.person(&begun.begin.observer, now)?.name,
-                on: civil_date(&self.reader().facts(None).map_err(ledger_fault)?, &begun.moment),
+                on: civil_date(&facts, &begun.moment),
                 observations: underway.folded.log.observations.len(),
                 ended: underway.folded.ended,
                 demonstration,
@@ -125,7 +126,7 @@ impl Desk {
     }
 
     /// The names of everybody who took over, by their ids.
-    pub(super) fn named(
+    pub(super) fn who_took_over(
         &self,
         hand_overs: &[HandOver],
         now: &Moment,

@@ -16,7 +16,7 @@ use ledger::{Deed, Moment, Name};
 use uuid::Uuid;
 
 use super::{
-    Desk, absent, author, civil_date,
+    Desk, Keys, absent, author, civil_date,
     demonstration::check_certificate,
     facility::units,
     names::{person_view, shown_name},
@@ -123,8 +123,10 @@ impl Desk {
             certificate: Some(evidence::digest(signer.certificate().der())),
         };
         let deeds = [Deed::new(author, body)];
-        self.stamped(now, Some(&signer), |ledger, stamp| ledger.write(&deeds, stamp))
-            .map_err(ledger_fault)?;
+        self.stamped(now, Keys { observer: Some(&signer), ..Keys::default() }, |ledger, stamp| {
+            ledger.write(&deeds, stamp)
+        })
+        .map_err(ledger_fault)?;
         Ok(())
     }
 

@@ -11,7 +11,7 @@ use contract::{
 use evidence::{Facts, Held};
 use ledger::{Moment, Name, Reader};
 
-use super::{Desk, civil_date, names::person_view, procedures::title};
+use super::{Desk, civil_date, facility::count, names::person_view, procedures::title};
 use crate::{
     fault::{file_fault, ledger_fault},
     folder::write_whole,
