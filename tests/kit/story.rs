@@ -8,9 +8,6 @@ pub const PASSPHRASE: &str = "seven grey herons over the quay";
 /// Opens the first observer's key.
 pub const PIN: &str = "482913";
 
-/// Opens the facility's authority.
-pub const PASSPHRASE: &str = "seven grey herons over the quay";
-
 /// The procedure of the stories: six steps, two of them exposing when they come too early.
 pub const PROCEDURE: &str = "standard-removal-example-1";
 

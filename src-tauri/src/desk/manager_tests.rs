@@ -130,6 +130,7 @@ fn a_contamination_that_nobody_dealt_with_is_written_with_the_seal() {
         mode: Mode::Assessed,
         conditions: Vec::new(),
         paper_form: None,
+        second_of: None,
     };
     ward.desk.begin_demonstration(&begin, &at(9)).unwrap();
     let event = Contamination { site: "face".to_owned(), from: "gloves".to_owned(), recognised_by: None };

@@ -316,6 +316,7 @@ fn a_paper_form_is_transcribed_and_counts_from_its_own_day() {
         mode: Mode::Assessed,
         conditions: Vec::new(),
         paper_form: Some(date("2026-03-16")),
+        second_of: None,
     };
     let ahead = ward.desk.begin_demonstration(&begin, &at(13)).unwrap_err();
     assert!(ahead.text.contains("lies ahead"), "{}", ahead.text);

@@ -182,6 +182,7 @@ fn whoever_leaves_signs_no_more_and_what_they_signed_stays_good() {
         mode: Mode::Assessed,
         conditions: Vec::new(),
         paper_form: None,
+        second_of: None,
     };
     assert!(ward.desk.begin_demonstration(&begin, &at(6)).is_err());
     // Somebody else is appointed; their records carry the list that names the one who left.

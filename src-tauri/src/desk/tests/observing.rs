@@ -54,7 +54,7 @@ fn whoever_took_over_signs_and_both_stand_on_the_record() {
     assert!(ward.try_to_seal("d", PIN, 1).is_err(), "the first observer's PIN opens another key");
     ward.try_to_seal("d", SECOND_PIN, 1).unwrap();
     let filed = ward.desk.reader().record("d").unwrap().unwrap();
-    let record = evidence::Record::read(&filed.json).unwrap();
+    let record = ::evidence::Record::read(&filed.json).unwrap();
     assert_eq!(record.observer.name, "Ada Brill");
     let before: Vec<&str> = record.observers_before.iter().map(|party| party.name.as_str()).collect();
     assert_eq!(before, ["Ines Odum"]);
@@ -76,14 +76,14 @@ fn a_stricter_decision_grants_nothing_and_a_repeat_names_the_first_attempt() {
     assert_eq!(ward.standing(FIRST, 2).state, State::NotYetCompetent);
     // The rule still says what it says; the decision stands beside it.
     let filed = ward.desk.reader().record("d").unwrap().unwrap();
-    let record = evidence::Record::read(&filed.json).unwrap();
+    let record = ::evidence::Record::read(&filed.json).unwrap();
     assert_eq!((record.report.outcome, record.outcome()), (Outcome::Competent, Outcome::NotYetCompetent));
 
     ward.carry_out("again", FIRST, None, &AS_PRINTED, 3);
     assert_eq!(planned(), [], "it is being watched again");
     ward.seal("again", 3);
     let filed = ward.desk.reader().record("again").unwrap().unwrap();
-    let record = evidence::Record::read(&filed.json).unwrap();
+    let record = ::evidence::Record::read(&filed.json).unwrap();
     assert_eq!(record.first_attempt.as_deref(), Some("d"));
     ward.carry_out("later", FIRST, None, &AS_PRINTED, 4);
     let begun = ward.desk.reader().begun("later").unwrap().unwrap();
