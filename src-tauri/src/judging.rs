@@ -18,7 +18,7 @@ pub(crate) struct Known {
     /// The procedures that are known, by their hashes.
     pub(crate) procedures: Vec<Digest>,
     /// Where the procedures are known from, as in `one of this program's library`.
-    pub(crate) known_as: &'static str,
+    pub(crate) from: &'static str,
 }
 
 /// What is to be thought of a record.
@@ -30,7 +30,7 @@ pub(crate) struct Judged {
     /// The record, where its signature holds and it can be read.
     pub(crate) record: Option<Record>,
     procedure_known: bool,
-    known_as: &'static str,
+    from: &'static str,
     anyone_trusted: bool,
     /// The records that are attached, where it is a history.
     parts: Vec<(String, Judged)>,
@@ -69,7 +69,7 @@ pub(crate) fn judge(pdf: &[u8], known: &Known) -> Judged {
         wrong,
         record: found,
         procedure_known,
-        known_as: known.known_as,
+        from: known.from,
         anyone_trusted: !known.trusted.is_empty(),
         parts,
     }
@@ -137,12 +137,12 @@ impl Judged {
     fn about_the_procedure(&self, record: &Record) -> CheckReason {
         let named = format!("{} {}", record.procedure.title, record.procedure.version);
         if self.procedure_known {
-            let text = format!("its procedure, {named}, is {}", self.known_as);
+            let text = format!("its procedure, {named}, is {}", self.from);
             return CheckReason { came: Came::Holds, text };
         }
         let text = format!(
             "its procedure, {named}, is not {}: ask the facility for the one with the hash {}",
-            self.known_as, record.procedure_hash
+            self.from, record.procedure_hash
         );
         CheckReason { came: Came::Unknown, text }
     }

@@ -72,7 +72,7 @@ pub(super) fn record(pdf: &Path, trust: &[PathBuf]) -> Result<Ending, Complaint>
         trusted,
         lists: Vec::new(),
         procedures: library_hashes(),
-        known_as: "one that comes with this program",
+        from: "one that comes with this program",
     };
     let told = judge(&bytes, &known).told();
     print(&told.sentence);

@@ -15,8 +15,9 @@ use crate::{
 #[derive(Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Request {
-    /// 1.
-    doorside_join_request: u32,
+    /// 1. Its name in the file tells what the file is.
+    #[serde(rename = "doorside_join_request")]
+    format: u32,
     /// The device's public key, hexadecimal.
     key: String,
     /// Name and version of the program.
@@ -30,7 +31,7 @@ impl Desk {
             return Err(ledger_fault(LedgerError::FacilityExists));
         }
         let key = hexadecimal(&self.device.public().to_bytes());
-        let request = Request { doorside_join_request: 1, key, program: PROGRAM.to_owned() };
+        let request = Request { format: 1, key, program: PROGRAM.to_owned() };
         let text = serde_json::to_vec_pretty(&request).map_err(|_never| unreadable())?;
         let short: String = self.device_name().chars().take(8).collect();
         self.save(&format!("join-request-{short}.json"), &text)
@@ -68,7 +69,8 @@ impl Desk {
 }
 
 fn hexadecimal(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+    let digit = |half: u8| char::from_digit(u32::from(half), 16);
+    bytes.iter().flat_map(|byte| [byte >> 4, byte & 15]).filter_map(digit).collect()
 }
 
 fn bytes(text: &str) -> Option<Vec<u8>> {

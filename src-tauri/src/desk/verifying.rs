@@ -32,8 +32,7 @@ impl Desk {
         let mut procedures = library_hashes();
         let published = facts.procedures.values().flatten().map(|version| version.published.hash);
         procedures.extend(published);
-        let known =
-            Known { trusted, lists: self.lists(&facts), procedures, known_as: "one that is known here" };
+        let known = Known { trusted, lists: self.lists(&facts), procedures, from: "one that is known here" };
         let judged = judge(&request.pdf, &known);
         let mut told = judged.told();
         if let Some(record) = &judged.record {
