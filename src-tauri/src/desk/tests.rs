@@ -1,9 +1,9 @@
 //! What the window's commands do to a data folder: publishing, retiring, paper forms, accepted sequences.
 
-mod evidence;
 #[cfg(target_os = "linux")]
 mod failure;
 mod observing;
+mod records;
 
 use std::fs;
 
