@@ -55,7 +55,7 @@ struct Row {
 }
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let today: NaiveDate = "2026-11-25".parse()?;
+    let today = NaiveDate::from_ymd_opt(2026, 11, 25).ok_or("a date")?;
     let rows = rows(today);
     let mut facts = facts(&rows, today)?;
     let before = Instant::now();
