@@ -214,6 +214,7 @@ impl Ledger {
             return Err(LedgerError::Disagree("digest of record.json"));
         }
         let deed = Deed::new(author, sealed.clone());
+        let lines = self.reader().lines(&sealed.demonstration)?;
         self.transact("seal a demonstration", |transaction| {
             let facility = facility_of(transaction)?.ok_or(LedgerError::NoFacility)?;
             let begun = journal::begun(transaction, &sealed.demonstration)?.ok_or(LedgerError::NotBegun)?;
@@ -223,7 +224,10 @@ impl Ledger {
             if begun.begin.person != sealed.person {
                 return Err(LedgerError::Disagree("person"));
             }
-            if begun.begin.observer != sealed.observer {
+            let folded = competency::journal::fold(&lines, begun.begin.mode, &begun.begin.conditions);
+            // Whoever took over last has seen it to its end, and signs.
+            let observer = folded.hand_overs.last().map_or(&begun.begin.observer, |over| &over.to);
+            if *observer != sealed.observer {
                 return Err(LedgerError::Disagree("observer"));
             }
             let written = write(transaction, facility, &deed, stamp)?;
