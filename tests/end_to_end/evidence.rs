@@ -49,6 +49,7 @@ async fn a_record_is_countersigned_checked_and_voided_in_the_window() {
     // It turns out to be the wrong person's: voided, with a reason, for good. Somebody else must sign that.
     window.tap("#nav-roster").await;
     window.tap_named("Tomas Rehn").await;
+    window.tap_named("History and records").await;
     window.tap("[id^='right-']").await;
     window.tap("#right-void").await;
     window.fill("#right-reason", "another person was observed").await;
