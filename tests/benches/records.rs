@@ -2,7 +2,10 @@
 //! are verified in a second, and how long the ledger check takes as the ledger grows. The ratios say something; the
 //! times belong to this machine and this minute.
 
+#![expect(clippy::expect_used, reason = "what makes the records is shared with tests, which fail loudly")]
+
 #[path = "../records/made.rs"]
+#[expect(dead_code, reason = "the tests ask more of it than a measure does")]
 mod made;
 
 use std::{

@@ -143,25 +143,23 @@ impl Record {
 
     /// An observation with everything that was noted with it, for whoever reads it line by line.
     pub fn told(&self, observation: &Observation) -> String {
-        let mut told = self.label_of(observation);
+        let mut said = vec![self.label_of(observation)];
         if let (Some(from), Some(until)) = (observation.at_ms, observation.until_ms) {
-            told.push_str(&format!(", {} s", until.saturating_sub(from) / 1000));
+            said.push(format!("{} s", until.saturating_sub(from) / 1000));
         }
         match observation.by {
             By::Wearer => {}
-            By::Assistant | By::Observer => {
-                told.push_str(&format!(", by the {}", sentence::by(observation.by)))
-            }
+            By::Assistant | By::Observer => said.push(format!("by the {}", sentence::by(observation.by))),
         }
         if observation.prompted {
-            told.push_str(", prompted");
+            said.push("prompted".to_owned());
         }
         let faults = self.procedure.steps.iter().flat_map(|step| &step.technique_faults);
         for code in &observation.faults {
             let fault = faults.clone().find(|fault| fault.code == *code);
-            told.push_str(&format!("; fault: {}", fault.map_or(code, |fault| &fault.text)));
+            said.push(format!("fault: {}", fault.map_or(code, |fault| &fault.text)));
         }
-        told
+        said.join(", ")
     }
 }
 

@@ -108,14 +108,13 @@ impl<'a> First<'a> {
         };
         let (first, second) = (dictionary(first.as_reference().ok()?)?, dictionary(field)?);
         let empty = named(first, FIRST_FIELD) && named(second, SECOND_FIELD) && !second.has(b"V");
-        let mut besides = String::new();
-        if let Ok((number, generation)) = trailer.get(b"Info").and_then(Object::as_reference) {
-            besides.push_str(&format!(" /Info {number} {generation} R"));
-        }
+        let info = trailer.get(b"Info").and_then(Object::as_reference);
+        let info = info.map(|(number, generation)| format!(" /Info {number} {generation} R"));
+        let mut besides = info.unwrap_or_default();
         if let Ok(ids) = trailer.get(b"ID").and_then(Object::as_array) {
             let ids: Option<Vec<String>> =
                 ids.iter().map(|one| Some(format!("<{}>", hex(one.as_str().ok()?)))).collect();
-            besides.push_str(&format!(" /ID [{}]", ids?.join(" ")));
+            besides = [besides.as_str(), " /ID [", &ids?.join(" "), "]"].concat();
         }
         empty.then_some(First {
             pdf,
@@ -224,7 +223,7 @@ fn table(pdf: &[u8]) -> Option<usize> {
 /// UTF-16 with its mark, in hexadecimal: any text, and no character that ends it.
 fn coded(text: &str) -> String {
     let units = std::iter::once(0xfeff).chain(text.encode_utf16());
-    units.map(|unit| format!("{unit:04x}")).collect()
+    hex(&units.flat_map(u16::to_be_bytes).collect::<Vec<u8>>())
 }
 
 fn words(coded: &str) -> Option<String> {
