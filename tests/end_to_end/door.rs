@@ -121,7 +121,7 @@ async fn a_long_guided_demonstration_goes_on_after_a_kill() {
         story::lines_are(&window, confirmed).await;
         assert!(confirmed < 80, "it comes to an end");
     }
-    assert!(confirmed > 24, "it was a long one: {confirmed}");
+    assert!(confirmed > 20, "it was a long one: {confirmed}");
     window.read("0 left").await;
     window.tap("#stop").await;
     window.tap("#end-completed").await;
@@ -137,10 +137,17 @@ async fn a_turned_and_resized_window_stands_as_acknowledged() {
     story::begin(&window).await;
     story::log_act(&window, "remove-gloves", 1).await;
     let before = log(&window).await;
-    for (lines, (width, height)) in (2..).zip([(820, 1180), (1180, 820), (600, 500), (1440, 900)]) {
+    // Another act each time: the same one again would end its timing.
+    let turns = [
+        (820, 1180, "hand-rub"),
+        (1180, 820, "remove-goggles"),
+        (600, 500, "remove-gown"),
+        (1440, 900, "hand-wash"),
+    ];
+    for (lines, (width, height, act)) in (2..).zip(turns) {
         window.resize(width, height).await;
         assert_eq!(log(&window).await[lines - 2..], before[..], "{width} x {height}");
-        story::log_act(&window, "hand-rub", lines).await;
+        story::log_act(&window, act, lines).await;
     }
     // In the background and back: the form asks again how long it has run.
     let was = window.ask("return document.querySelector('#elapsed').innerText").await;

@@ -1,6 +1,6 @@
 use suite::{Screen, Window, story};
 
-/// WebDriver's own characters for keys without a letter (WebDriver, 17.4.2).
+/// `WebDriver`'s own characters for keys without a letter (its 17.4.2).
 const CONTROL: char = '\u{E009}';
 const ENTER: char = '\u{E007}';
 const TAB: char = '\u{E004}';
@@ -12,13 +12,14 @@ fn with_control(key: char) -> String {
 
 /// Tabs on until the thing has the focus, as somebody without a pointer does.
 async fn tab_to(window: &Window, id: &str) {
+    let reached = async || window.ask(&format!("return document.activeElement.id === {id:?}")).await == true;
     for _ in 0..80 {
-        if window.ask(&format!("return document.activeElement.id === {id:?}")).await == true {
-            return;
+        if reached().await {
+            break;
         }
         window.press(&TAB.to_string()).await;
     }
-    panic!("{id} is not reached by the keyboard");
+    assert!(reached().await, "{id} is not reached by the keyboard");
 }
 
 #[tokio::test]

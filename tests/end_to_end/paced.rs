@@ -16,7 +16,7 @@ document.addEventListener('click', event => {
 
 /// Taps the first act that may come now, as the person does it; its page turns by itself.
 async fn next(window: &Window, lines: &mut usize) {
-    window.tap(".door-board .tile.may-come").await;
+    window.tap(".tile.may-come").await;
     *lines += 1;
     story::lines_are(window, *lines).await;
 }

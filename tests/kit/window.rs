@@ -126,7 +126,16 @@ impl Window {
         self.ask(&format!("document.querySelector({selector:?}).scrollIntoView({{ block: 'center' }})"))
             .await;
         let element = self.see(selector).await;
-        element.click().await.unwrap_or_else(|error| panic!("{selector} cannot be tapped: {error:?}"));
+        if let Err(error) = element.click().await {
+            let lies = self
+                .ask(&format!(
+                    "const it = document.querySelector({selector:?}).getBoundingClientRect(); \
+                     return document.elementFromPoint(it.x + it.width / 2, it.y + it.height / 2)?.outerHTML \
+                       .slice(0, 120) + ' at ' + JSON.stringify(it)"
+                ))
+                .await;
+            panic!("{selector} cannot be tapped: {error}; there lies {lies}");
+        }
     }
 
     /// Taps a button or link by the words on it.
@@ -136,6 +145,10 @@ impl Window {
     /// Where it does not appear or something else lies on it.
     pub async fn tap_named(&self, words: &str) {
         let element = self.see_named(words).await;
+        // As in `tap`: a list is moved until the thing is in the open.
+        let of = serde_json::to_value(&element).expect("an element can be named");
+        let centre = "arguments[0].scrollIntoView({ block: 'center' })";
+        self.client.execute(centre, vec![of]).await.expect("the page takes a script");
         element.click().await.unwrap_or_else(|error| panic!("{words} cannot be tapped: {error}"));
     }
 
@@ -173,8 +186,8 @@ impl Window {
         field.send_keys(path).await.unwrap_or_else(|error| panic!("{selector} takes no file: {error}"));
     }
 
-    /// Presses keys where the focus is, as a keyboard does; WebDriver names those without a letter by private
-    /// characters (WebDriver, 17.4.2).
+    /// Presses keys where the focus is, as a keyboard does; `WebDriver` names those without a letter by private
+    /// characters (`WebDriver`, 17.4.2).
     ///
     /// # Panics
     ///

@@ -1,11 +1,10 @@
-//! Wilson score intervals against SciPy. The worked examples of Newcombe 1998 (Statistics in Medicine 17:857) stand
+//! Wilson score intervals against `SciPy`. The worked examples of Newcombe 1998 (Statistics in Medicine 17:857) stand
 //! beside the rule itself, in `competency::share`.
 
 use competency::share::share;
 use serde_json::json;
 
 #[test]
-#[expect(clippy::float_arithmetic, reason = "SciPy answers in fractions of a millionth")]
 fn every_share_of_every_small_group() {
     let most = 60;
     let answers: Vec<(f64, f64)> = suite::python::ask(include_str!("intervals.py"), &json!({ "most": most }));

@@ -1,4 +1,4 @@
-//! Plans of sessions against SciPy in two ways: as many people as can be kept from lapsing, and then the fewest
+//! Plans of sessions against `SciPy` in two ways: as many people as can be kept from lapsing, and then the fewest
 //! days of validity given away.
 
 use chrono::{Days, NaiveDate};

@@ -4,11 +4,14 @@ use contract::{ConfirmImport, ReadPeopleFile, TryImport};
 use tauri::State;
 
 use super::Answer;
-use crate::{clock, desk::Opened};
+use crate::{
+    clock,
+    desk::{Desk, Opened},
+};
 
 #[tauri::command(async)]
-pub(crate) fn read_people_file(desk: State<'_, Opened>, request: ReadPeopleFile) -> Answer<ReadPeopleFile> {
-    desk.desk()?.read_people_file(&request)
+pub(crate) fn read_people_file(request: ReadPeopleFile) -> Answer<ReadPeopleFile> {
+    Desk::read_people_file(&request)
 }
 
 #[tauri::command(async)]

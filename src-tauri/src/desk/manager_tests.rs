@@ -262,7 +262,7 @@ fn people_are_taken_from_a_file_exactly_as_it_was_told() {
         1002;Tomas Rehn-Moe;Emergency;Nurse;2026-03-10;\n\
         1003;Ana Núñez;Emergency;Porter;2026-03-01;2026-12-31\n\
         ;Nobody;Emergency;Porter;;\n";
-    let table = ward.desk.read_people_file(&file(text, false).file).unwrap();
+    let table = super::Desk::read_people_file(&file(text, false).file).unwrap();
     assert_eq!((table.rows, table.separator.as_str(), table.encoding.as_str()), (4, ";", "UTF-8"));
     assert_eq!((table.guess.number, table.guess.last_day), (Some(0), Some(5)));
     let told = ward.desk.try_import(&file(text, false), &at(5)).unwrap();

@@ -19,7 +19,7 @@ const FIRST_ROWS: usize = 5;
 
 impl Desk {
     /// Reads a file, and guesses its columns by their names.
-    pub(crate) fn read_people_file(&self, request: &ReadPeopleFile) -> Result<PeopleTable, Fault> {
+    pub(crate) fn read_people_file(request: &ReadPeopleFile) -> Result<PeopleTable, Fault> {
         let file = read(request)?;
         let guess = guess(&file.header);
         Ok(PeopleTable {

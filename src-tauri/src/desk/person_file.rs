@@ -162,7 +162,7 @@ impl Desk {
         let mut missing: Vec<String> = facts
             .suspension(&request.person, &request.procedure, today)
             .iter()
-            .map(|one| one.words())
+            .map(competency::validity::Suspension::words)
             .collect();
         missing.extend(facts.prerequisites(&request.person, &request.procedure, today));
         Ok(Prerequisites { missing })

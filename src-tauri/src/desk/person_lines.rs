@@ -25,7 +25,7 @@ pub(super) fn required_by(facts: &Facts, person: &str, procedure: &str, on: Naiv
 /// Everything stated about a person that still counts, the latest first.
 pub(super) fn stated(facts: &Facts, person: &str, names: &BTreeMap<String, Name>) -> Vec<StatedLine> {
     let Some(known) = facts.people.get(person) else { return Vec::new() };
-    let mut lines = Lines { facts, names, lines: Vec::new() };
+    let mut lines = Lines { facts, names, told: Vec::new() };
     for one in &known.fit_tests {
         let test = one.what.clone();
         let (model, style, size, tester) = (test.model, test.style, test.size, test.tester);
@@ -61,7 +61,7 @@ pub(super) fn stated(facts: &Facts, person: &str, names: &BTreeMap<String, Name>
             lines.add(one, one.what.on, About::LossOfSkill { procedure, noted: noted.clone() });
         }
     }
-    let mut lines = lines.lines;
+    let mut lines = lines.told;
     lines.sort_by_key(|line| std::cmp::Reverse((line.on, line.written)));
     lines
 }
@@ -69,14 +69,14 @@ pub(super) fn stated(facts: &Facts, person: &str, names: &BTreeMap<String, Name>
 struct Lines<'f> {
     facts: &'f Facts,
     names: &'f BTreeMap<String, Name>,
-    lines: Vec<StatedLine>,
+    told: Vec<StatedLine>,
 }
 
 impl Lines<'_> {
     fn add<T>(&mut self, stated: &Stated<T>, on: NaiveDate, what: About) {
         if self.facts.counts(stated.entry) {
             let signed_by = stated.author.person.as_ref().map(|person| shown_name(self.names.get(person)));
-            self.lines.push(StatedLine { on, what, written: stated.known_on, signed_by });
+            self.told.push(StatedLine { on, what, written: stated.known_on, signed_by });
         }
     }
 }

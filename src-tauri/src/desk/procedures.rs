@@ -20,11 +20,12 @@ impl Desk {
     ) -> Result<Vec<ProcedureLine>, Fault> {
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let today = civil_date(&facts, now);
-        let listed = |id: &String| match request.retired {
-            false => facts.in_force(id, today),
-            true => {
+        let listed = |id: &String| {
+            if request.retired {
                 let last = facts.procedures.get(id)?.last().map(|version| &version.published);
                 last.filter(|_| facts.is_retired(id, today))
+            } else {
+                facts.in_force(id, today)
             }
         };
         let mut lines: Vec<ProcedureLine> = facts.procedures.keys().filter_map(listed).map(line).collect();

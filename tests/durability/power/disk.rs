@@ -109,9 +109,8 @@ impl Disk {
         });
         let names = match unsynced {
             Unsynced::Dropped => &self.synced,
-            Unsynced::Kept => &self.names,
             Unsynced::Torn(_) if chance.one_in_two() => &self.synced,
-            Unsynced::Torn(_) => &self.names,
+            Unsynced::Kept | Unsynced::Torn(_) => &self.names,
         };
         for (path, file) in names {
             // Shared memory is no file that lasts, and the reserve only takes room.
@@ -130,14 +129,13 @@ impl Content {
         for change in &self.pending {
             match (unsynced, change) {
                 (Unsynced::Dropped, _) => {}
-                (Unsynced::Kept, change) => change.apply(&mut bytes),
                 (Unsynced::Torn(_), _) if chance.one_in_two() => {}
                 (Unsynced::Torn(_), Change::Write(at, written)) if chance.one_in_two() => {
                     // A sector is written whole or not at all; 512 bytes is the smallest there is.
                     let half = written.len() / 2 / 512 * 512;
                     Change::Write(*at, written.iter().take(half).copied().collect()).apply(&mut bytes);
                 }
-                (Unsynced::Torn(_), change) => change.apply(&mut bytes),
+                (Unsynced::Kept | Unsynced::Torn(_), change) => change.apply(&mut bytes),
             }
         }
         bytes

@@ -6,7 +6,7 @@
 //! folder was. Whatever the cut, the ledger must open and pass its check, and every record that it names must lie
 //! whole in its place; a file that nobody names is no flaw.
 #![cfg(target_os = "linux")]
-#![expect(clippy::expect_used, reason = "helpers of tests fail loudly")]
+#![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests fail loudly")]
 
 mod disk;
 mod trace;

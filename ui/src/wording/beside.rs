@@ -32,7 +32,7 @@ pub(crate) mod correct {
 
 pub(crate) mod body {
     pub(crate) const FRONT: &str = "Front";
-    pub(crate) const BACK: &str = "Back";
+    pub(crate) const BACK: &str = "Behind";
     pub(crate) const LIST: &str = "List";
     pub(crate) const FIGURE: &str = "Figure";
     pub(crate) const HAIR: &str = "Hair or head";

@@ -221,20 +221,19 @@ fn would_change(told: ImportTold, import: TryImport) -> impl IntoView {
                 <div class="choices">{tick("despite-bad", words::DESPITE, "", despite)}</div>
             })}
             {confirm.told()}
-            {move || match confirm.answer() {
-                Some(told) => view! {
+            {move || if let Some(told) = confirm.answer() {
+                view! {
                     <p class="note good" id="imported" role="status">{words::done(told.changes.len())}</p>
-                }.into_any(),
-                None => {
-                    let go = go.clone();
-                    view! {
-                        <div class="row">
-                            <button type="button" class="button primary" id="confirm-import"
-                                disabled=move || nothing || confirm.busy() || (has_bad && !despite.get())
-                                on:click=go>{words::CONFIRM}</button>
-                        </div>
-                    }.into_any()
-                }
+                }.into_any()
+            } else {
+                let go = go.clone();
+                view! {
+                    <div class="row">
+                        <button type="button" class="button primary" id="confirm-import"
+                            disabled=move || nothing || confirm.busy() || (has_bad && !despite.get())
+                            on:click=go>{words::CONFIRM}</button>
+                    </div>
+                }.into_any()
             }}
         </section>
     }

@@ -103,7 +103,7 @@ fn add(
     };
     let called = label.clone();
     view! {
-        <select id=id aria-label=move || called() on:change:target=move |event| {
+        <select id=id aria-label=called on:change:target=move |event| {
             let field = event.target();
             let act = field.value();
             field.set_value("");

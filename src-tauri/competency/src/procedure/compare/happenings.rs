@@ -58,8 +58,8 @@ fn conditions(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
     }
 }
 
-fn reason(why: &Option<String>) -> &str {
-    why.as_deref().unwrap_or_default()
+fn reason(why: Option<&String>) -> &str {
+    why.map_or("", String::as_str)
 }
 
 fn responses(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
@@ -91,7 +91,7 @@ fn responses(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
             };
             told.add(Subject::CriticalResponse, turn, None, text);
         }
-        let reason = [(reason(&was.why), reason(why))];
+        let reason = [(reason(was.why.as_ref()), reason(why.as_ref()))];
         told.words(was.source != *source, None, &format!("the response to {name}"), &reason);
     }
 }
@@ -121,7 +121,12 @@ fn forbidden(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
             let text = format!("{name} is now forbidden {}, no longer {}.", until(new, &is), until(old, was));
             told.add(Subject::ForbiddenAct, Turn::Other, None, text);
         }
-        told.words(false, None, &format!("why {name} is forbidden"), &[(reason(&was.why), reason(&is.why))]);
+        told.words(
+            false,
+            None,
+            &format!("why {name} is forbidden"),
+            &[(reason(was.why.as_ref()), reason(is.why.as_ref()))],
+        );
     }
 }
 
