@@ -96,7 +96,7 @@ async fn every_state(window: &Window, looked: &mut Looked) {
     window.hold_until("#unlock", "return document.querySelector('#unlock') === null").await;
     window.tap("#stop").await;
     window.tap("#end-abandoned").await;
-    window.see("#to-review, #outcome").await;
+    window.see("[id^='not-done-'], #to-review, #outcome").await;
     window.tap("#nav-today").await;
 }
 

@@ -46,8 +46,9 @@ pub enum TileKind {
     Other,
 }
 
-/// Places every act once. An act of one section stands there; one that several sections call for, and
-/// one that is free, forbidden or asked for by no step, stands in the last section, which has no title.
+/// Places every act once. An act of one section stands there; one that several sections call for, one that
+/// answers what may happen at any time, and one that is free, forbidden or asked for by no step, stands in the
+/// last section, which has no title and is in reach from every page.
 pub(super) fn of(procedure: &Procedure) -> Vec<Section> {
     let mut sections: Vec<Section> = Vec::new();
     let mut homes: BTreeMap<&str, BTreeSet<usize>> = BTreeMap::new();
@@ -73,9 +74,7 @@ pub(super) fn of(procedure: &Procedure) -> Vec<Section> {
     let mut anytime = Section { title: None, steps: Vec::new(), tiles: Vec::new() };
     for act in order_of_acts(procedure) {
         let home = match (homes.get(act), procedure.combined_acts.get(act)) {
-            (Some(places), _) if places.len() == 1 && !procedure.free_acts.iter().any(|free| free == act) => {
-                places.first().copied()
-            }
+            (Some(places), _) if places.len() == 1 && !anywhere(procedure, act) => places.first().copied(),
             (None, Some(combined)) => combined
                 .counts_as
                 .iter()
@@ -89,6 +88,13 @@ pub(super) fn of(procedure: &Procedure) -> Vec<Section> {
         sections.push(anytime);
     }
     sections
+}
+
+/// Whether an act is free, or answers something that may happen while any page is shown.
+fn anywhere(procedure: &Procedure, act: &str) -> bool {
+    let answers = procedure.responses.iter().flat_map(|response| &response.acts);
+    let mut all = answers.chain(&procedure.contamination_response).flatten().chain(&procedure.free_acts);
+    all.any(|other| other == act)
 }
 
 /// Every act once: those of steps in file order, then combined, free, answering, forbidden and other ones.

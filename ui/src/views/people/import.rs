@@ -259,7 +259,7 @@ fn changes(all: Vec<ImportChange>) -> impl IntoView {
         }
     });
     view! {
-        <div class="table-frame" tabindex="0" role="region" aria-labelledby="would-title">
+        <div class="table-frame" tabindex="0" role="group" aria-labelledby="would-title">
             <table>
                 <thead><tr>
                     <th scope="col">{words::LINE}</th>

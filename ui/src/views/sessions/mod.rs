@@ -42,7 +42,7 @@ fn page(all: Sessions, by_hand: RwSignal<Vec<Chosen>>, changed: Callback<()>) ->
         <section class="card stack" aria-labelledby="load">
             <h2 id="load">{words::LOAD}</h2>
             <p>{words::overdue(all.overdue)}</p>
-            <div class="picture-frame" tabindex="0" role="region" aria-labelledby="load" inner_html=picture></div>
+            <div class="picture-frame" tabindex="0" role="group" aria-labelledby="load" inner_html=picture></div>
         </section>
         {held(all.sessions.clone(), changed)}
         {set::set(&all, changed)}

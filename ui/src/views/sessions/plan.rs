@@ -36,7 +36,7 @@ pub(super) fn plan(
         let nothing = all.changed == 0;
         view! {
             <p>{all.because.clone()}</p>
-            <div class="table-frame" tabindex="0" role="region" aria-labelledby="plan-title">
+            <div class="table-frame" tabindex="0" role="group" aria-labelledby="plan-title">
                 <table id="plan">
                     <thead><tr>
                         <th scope="col">{wording::standing::roster::PERSON}</th>
