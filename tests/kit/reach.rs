@@ -7,8 +7,9 @@ use crate::window::Window;
 /// Gives the targets that are shown: for each its name and where it lies in CSS pixels. A part that scrolled out
 /// of its frame is not in reach until it is brought there, so it is measured, and its gaps are those of the page.
 const TARGETS: &str = r"
-const shown = [...document.querySelectorAll(
-    '.door button, .door a[href], .door textarea, .door-lock button')].filter(it => {
+// What lies under the wipe lock is in nobody's reach.
+const within = document.querySelector('.door-lock') ? '.door-lock button' : '.door button, .door a[href], .door textarea';
+const shown = [...document.querySelectorAll(within)].filter(it => {
   const box = it.getBoundingClientRect();
   return box.width > 0 && box.height > 0 && it.checkVisibility({ checkVisibilityCSS: true });
 });

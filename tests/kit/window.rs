@@ -6,11 +6,7 @@ use std::{
     time::Duration,
 };
 
-use fantoccini::{
-    Client, ClientBuilder, Locator,
-    actions::{InputSource, MOUSE_BUTTON_LEFT, MouseActions, PointerAction},
-    elements::Element,
-};
+use fantoccini::{Client, ClientBuilder, Locator, elements::Element};
 use rustix::process::{Pid, Signal, kill_process};
 use serde_json::{Value, json};
 use tempfile::TempDir;
@@ -203,17 +199,12 @@ impl Window {
     ///
     /// Where it does not appear or the script stays false.
     pub async fn hold_until(&self, selector: &str, script: &str) {
-        let box_of = format!(
-            "const box = document.querySelector({selector:?}).getBoundingClientRect(); \
-             return [box.left + box.width / 2, box.top + box.height / 2]"
-        );
-        let at: (f64, f64) = serde_json::from_value(self.ask(&box_of).await).expect("where it lies");
-        let down = MouseActions::new("finger".to_owned())
-            .then(PointerAction::MoveTo { duration: None, x: at.0, y: at.1 })
-            .then(PointerAction::Down { button: MOUSE_BUTTON_LEFT });
-        self.client.perform_actions(down).await.expect("a finger comes down");
+        // The driver of this web view lets go at once, so the page is given the pointer's own event.
+        self.ask(&format!(
+            "document.querySelector({selector:?}).dispatchEvent(new PointerEvent('pointerdown', {{ bubbles: true }}))"
+        ))
+        .await;
         self.until(&format!("holding {selector} does it"), script).await;
-        self.client.release_actions().await.expect("the finger is lifted");
     }
 
     /// The text of what appears there.

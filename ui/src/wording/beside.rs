@@ -56,7 +56,7 @@ pub(crate) mod body {
 /// After a contamination event. First aid of this kind is common practice, from memory; the facility's
 /// exposure plan decides.
 pub(crate) mod exposure {
-    pub(crate) const TITLE: &str = "Now";
+    pub(crate) const TITLE: &str = "What to do now";
     pub(crate) const STOP: &str = "Everybody stops. Deal with it before the next step.";
     pub(crate) const SKIN: &str = "Skin: wash with soap and water, or rub, as your plan says.";
     pub(crate) const EYES: &str = "Eyes, nose, mouth: leave the area safely and rinse with water.";
