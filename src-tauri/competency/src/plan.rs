@@ -1,9 +1,9 @@
 //! Who is seen in which session, so that the fewest lapse and then the least validity is given away.
 
-use chrono::NaiveDate;
+use chrono::{Days, NaiveDate};
 use serde::{Deserialize, Serialize};
 
-use crate::validity::long_date;
+use crate::validity::{State, long_date};
 
 mod assign;
 #[cfg(test)]
@@ -38,6 +38,36 @@ pub struct Due {
     pub until: NaiveDate,
     /// The session that somebody chose by hand, by its place in the list. It stands whatever it costs.
     pub chosen: Option<usize>,
+}
+
+/// From when and through when somebody may be seen so that they do not lapse.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Window {
+    /// From this date on.
+    pub opens: NaiveDate,
+    /// Valid through this date; the day before today of whoever has lapsed.
+    pub until: NaiveDate,
+}
+
+/// When somebody may be seen who stands like this today: from the longest lead time ahead, and at once where it
+/// is due soon or nothing holds. `None` of whoever need not be seen, and of those suspended, who are seen once that is
+/// lifted.
+pub fn window(
+    state: State,
+    valid_until: Option<NaiveDate>,
+    lead_days: &[u32],
+    today: NaiveDate,
+) -> Option<Window> {
+    if state.lapsed() {
+        return Some(Window { opens: today, until: today.pred_opt().unwrap_or(today) });
+    }
+    let until = valid_until.filter(|_| state.holds())?;
+    if state == State::DueSoon {
+        return Some(Window { opens: today, until });
+    }
+    let lead = lead_days.iter().copied().max().unwrap_or(0);
+    let opens = until.checked_sub_days(Days::new(u64::from(lead))).unwrap_or(today);
+    Some(Window { opens: opens.max(today), until })
 }
 
 /// Where one of them is placed, in the order in which they were given.

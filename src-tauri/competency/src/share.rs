@@ -15,6 +15,10 @@ pub struct Share {
     pub upper_ppm: u32,
 }
 
+/// From this many people on a share is shown of a unit: with fewer it would tell who it was. Common practice, no
+/// source.
+pub const LEAST_PEOPLE: u32 = 5;
+
 /// The square of 1.959964, the 97.5th percentile of the normal distribution, in units of 10 to the minus 12.
 const Z_SQUARED: u128 = 3_841_458_881_296;
 /// One in the same units.

@@ -69,6 +69,11 @@ impl State {
         matches!(self, State::Current | State::DueSoon)
     }
 
+    /// Whether somebody who must hold it does not.
+    pub fn lapsed(self) -> bool {
+        matches!(self, State::Overdue | State::NotYetCompetent | State::NeverValidated)
+    }
+
     /// The state in words, as screens and papers show it.
     pub fn words(self) -> &'static str {
         match self {

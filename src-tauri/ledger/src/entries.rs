@@ -225,9 +225,7 @@ impl Ledger {
                 return Err(LedgerError::Disagree("person"));
             }
             let folded = competency::journal::fold(&lines, begun.begin.mode, &begun.begin.conditions);
-            // Whoever took over last has seen it to its end, and signs.
-            let observer = folded.hand_overs.last().map_or(&begun.begin.observer, |over| &over.to);
-            if *observer != sealed.observer {
+            if *folded.observer(&begun.begin.observer) != sealed.observer {
                 return Err(LedgerError::Disagree("observer"));
             }
             let written = write(transaction, facility, &deed, stamp)?;

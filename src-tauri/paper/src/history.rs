@@ -6,10 +6,10 @@ use picture::Role;
 
 use crate::{
     PaperError,
-    archive::{About, Attachment, finish},
+    anew::drawn_anew,
+    archive::{About, Attachment},
     faces::Faces,
-    paint::paint,
-    record::{on_each_page, paragraph},
+    record::paragraph,
     sheet::{Format, Sheet, Style, Tag},
     table::{Cell, Column, Row, pairs, table},
     words,
@@ -63,8 +63,6 @@ pub fn history(history: &History, origin: &HistoryOrigin<'_>) -> Result<Vec<u8>,
         let file = origin.records.iter().find(|(name, _)| line.digest.starts_with(short(name)));
         record(&mut sheet, line, file.map(|(name, _)| name.as_str()));
     }
-    let stamp = format!("Drawn {}", origin.drawn.format("%Y-%m-%d %H:%M %:z"));
-    on_each_page(&mut sheet, &format!("{} · {title}", history.facility), &stamp);
     let attachments = origin.records.iter().map(|(name, bytes)| Attachment {
         name,
         said: "A record, signed by its observer",
@@ -80,7 +78,7 @@ pub fn history(history: &History, origin: &HistoryOrigin<'_>) -> Result<Vec<u8>,
         layout: "History, layout 1",
         attachments: attachments.collect(),
     };
-    finish(&paint(&sheet)?, &sheet, &about)
+    drawn_anew(sheet, &about)
 }
 
 /// The beginning of a record's digest, as it stands in the name of its file.

@@ -18,6 +18,7 @@
     reason = "lengths on a page are fractions of a point; nothing is decided by them"
 )]
 
+mod anew;
 mod archive;
 mod authority;
 mod blanks;

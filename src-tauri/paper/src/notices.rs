@@ -5,10 +5,9 @@ use competency::validity::State;
 
 use crate::{
     PaperError,
-    archive::{About, finish},
+    anew::drawn_anew,
+    archive::About,
     faces::Faces,
-    paint::paint,
-    record::on_each_page,
     roster::mark,
     sheet::{Format, Sheet, Style, Tag},
     table::{Cell, Column, Row, table},
@@ -65,8 +64,6 @@ pub fn notices(
         }
         one(&mut sheet, notice, facility, &title);
     }
-    let stamp = format!("Drawn {}", drawn.format("%Y-%m-%d %H:%M %:z"));
-    on_each_page(&mut sheet, &format!("{facility} · {title}"), &stamp);
     let about = About {
         title: &title,
         subject: facility,
@@ -75,7 +72,7 @@ pub fn notices(
         layout: "Notice, layout 1",
         attachments: Vec::new(),
     };
-    finish(&paint(&sheet)?, &sheet, &about)
+    drawn_anew(sheet, &about)
 }
 
 fn one(sheet: &mut Sheet, notice: &Notice, facility: &str, title: &str) {

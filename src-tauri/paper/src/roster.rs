@@ -7,10 +7,9 @@ use picture::{Point, Role, Shape, state_shapes};
 
 use crate::{
     PaperError,
-    archive::{About, finish},
+    anew::drawn_anew,
+    archive::About,
     faces::Faces,
-    paint::paint,
-    record::on_each_page,
     sheet::{Format, Sheet, Style, Tag},
     table::{Cell, Column, Row, table},
     words,
@@ -78,8 +77,6 @@ pub fn roster(roster: &Roster, drawn: DateTime<FixedOffset>, program: &str) -> R
         width,
         Style::SMALL,
     );
-    let stamp = format!("Drawn {}", drawn.format("%Y-%m-%d %H:%M %:z"));
-    on_each_page(&mut sheet, &format!("{} · {title}", roster.facility), &stamp);
     let about = About {
         title: &title,
         subject: &roster.facility,
@@ -88,7 +85,7 @@ pub fn roster(roster: &Roster, drawn: DateTime<FixedOffset>, program: &str) -> R
         layout: "Roster, layout 1",
         attachments: Vec::new(),
     };
-    finish(&paint(&sheet)?, &sheet, &about)
+    drawn_anew(sheet, &about)
 }
 
 /// How many standings are in each state.

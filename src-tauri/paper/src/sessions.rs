@@ -4,10 +4,9 @@ use chrono::{DateTime, FixedOffset, NaiveDate};
 
 use crate::{
     PaperError,
-    archive::{About, finish},
+    anew::drawn_anew,
+    archive::About,
     faces::Faces,
-    paint::paint,
-    record::on_each_page,
     sheet::{Format, Sheet, Style, Tag},
     table::{Cell, Column, Row, table},
     words,
@@ -54,8 +53,6 @@ pub fn sessions(
     for session in sessions {
         one(&mut sheet, session);
     }
-    let stamp = format!("Drawn {}", drawn.format("%Y-%m-%d %H:%M %:z"));
-    on_each_page(&mut sheet, &format!("{facility} · {title}"), &stamp);
     let about = About {
         title: &title,
         subject: facility,
@@ -64,7 +61,7 @@ pub fn sessions(
         layout: "Sessions, layout 1",
         attachments: Vec::new(),
     };
-    finish(&paint(&sheet)?, &sheet, &about)
+    drawn_anew(sheet, &about)
 }
 
 fn one(sheet: &mut Sheet, session: &SessionSheet) {

@@ -16,7 +16,7 @@ use contract::{
 use evidence::{Facts, ProcedurePublished};
 use ledger::{Begin, Begun, Moment};
 
-use super::{Desk, absent, civil_date, observing::repeats};
+use super::{Desk, absent, civil_date};
 use crate::fault::ledger_fault;
 
 /// A demonstration with everything that it is scored by.
@@ -69,7 +69,7 @@ impl Desk {
             purpose: request.purpose,
             mode: request.mode,
             conditions: request.conditions.clone(),
-            first_attempt: repeats(&facts, &request.person, &request.procedure, on),
+            first_attempt: facts.repeats(&request.person, &request.procedure, on),
             paper_form: request.paper_form,
             second_of: None,
         };

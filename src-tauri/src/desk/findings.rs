@@ -3,7 +3,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::Months;
-use competency::{procedure::Procedure, report::Severity, share::share};
+use competency::{
+    procedure::Procedure,
+    report::Severity,
+    share::{LEAST_PEOPLE, share},
+};
 use contract::{Fault, OpenUnitFindings, UnitFinding, UnitFindings};
 use evidence::Record;
 use ledger::Moment;
@@ -11,8 +15,6 @@ use ledger::Moment;
 use super::{Desk, civil_date, facility::count};
 use crate::fault::ledger_fault;
 
-/// From this many people on: with fewer, a share would tell who it was. Common practice, no source.
-const LEAST_PEOPLE: u32 = 5;
 /// How far back demonstrations count, in months.
 const MONTHS_BACK: u32 = 12;
 /// How many steps are shown.

@@ -21,7 +21,7 @@ use crate::fault::ledger_fault;
 impl Underway {
     /// Who observes now, and therefore signs.
     pub(super) fn observer(&self) -> &PersonId {
-        self.folded.hand_overs.last().map_or(&self.begun.begin.observer, |over| &over.to)
+        self.folded.observer(&self.begun.begin.observer)
     }
 
     /// Who observed before, in order.
@@ -134,18 +134,4 @@ impl Desk {
         let each = hand_overs.iter().map(|over| Ok((over.to.clone(), self.person(&over.to, now)?.name)));
         each.collect()
     }
-}
-
-/// The attempt that a new one repeats: the first of those that were not yet competent and that nothing
-/// better has followed.
-pub(super) fn repeats(
-    facts: &Facts,
-    person: &str,
-    procedure: &str,
-    on: chrono::NaiveDate,
-) -> Option<evidence::DemonstrationId> {
-    let attempts = facts.attempts(person, procedure, on);
-    let last = &attempts.last()?.sealed;
-    (last.outcome == competency::report::Outcome::NotYetCompetent)
-        .then(|| last.first_attempt.clone().unwrap_or_else(|| last.demonstration.clone()))
 }

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, FixedOffset, NaiveDate, NaiveTime, TimeZone, Utc};
 use competency::{
-    plan::{self, Due, Plan},
-    validity::{State, due_weeks, long_date},
+    plan::{self, Due, Plan, Window},
+    validity::{due_weeks, long_date},
 };
 use contract::{
     Chosen, Fault, GivePlaces, InvitationForm, Next, OpenSessions, PlanLine, RosterColumn, SaveInvitations,
@@ -52,7 +52,7 @@ impl Desk {
         let held = self.books().required_held(today)?;
         let holding = held.iter().filter(|one| one.state.holds());
         let weeks = due_weeks(holding.filter_map(|one| one.valid_until), today, WEEKS);
-        let overdue = held.iter().filter(|one| lapsed(one.state)).count();
+        let overdue = held.iter().filter(|one| one.state.lapsed()).count();
         let lines = lines(&facts, &planned);
         let required = facts.required_procedures(today).into_iter();
         let sessions = planned.sessions.iter().map(|session| SessionLine {
@@ -174,21 +174,21 @@ impl Desk {
             ))
         });
         let last = sessions.last().map_or(today, |session| session.on);
-        let mut due = self.books().required_standings(today, |held| match held.state {
-            State::Suspended | State::NotRequired => false,
-            State::Current
-            | State::DueSoon
-            | State::Overdue
-            | State::NotYetCompetent
-            | State::NeverValidated => held.valid_until.is_none_or(|until| until <= last + FARTHEST),
+        let mut due = self.books().required_standings(today, |held| {
+            held.state.lapsed()
+                || (held.state.holds() && held.valid_until.is_some_and(|until| until <= last + FARTHEST))
         })?;
-        due.retain(|one| wanted(one, last));
+        // Whoever may not be seen before the last session is not planned for yet.
+        due.retain(|one| window(one, today).is_some_and(|window| window.opens <= last));
         due.sort_by(|one, other| {
             (one.standing.valid_until, &one.person.name)
                 .cmp(&(other.standing.valid_until, &other.person.name))
         });
         let by_hand = by_hand(facts, chosen);
-        let placed: Vec<Due> = due.iter().map(|one| as_due(one, today, &sessions, &by_hand)).collect();
+        let placed: Vec<Due> = due
+            .iter()
+            .filter_map(|one| Some(as_due(one, window(one, today)?, &sessions, &by_hand)))
+            .collect();
         let required: Vec<String> = facts.required_procedures(today).into_iter().cloned().collect();
         let offered: Vec<plan::Session> =
             sessions.iter().map(|session| offered(facts, session, &required)).collect();
@@ -197,43 +197,22 @@ impl Desk {
     }
 }
 
-/// Whether somebody is to be planned for: what holds only once it may be renewed before the last session.
-fn wanted(one: &Required, last: NaiveDate) -> bool {
-    match one.standing.state {
-        State::DueSoon | State::Overdue | State::NotYetCompetent | State::NeverValidated => true,
-        State::Current => opens(one).is_some_and(|opens| opens <= last),
-        // Whoever is suspended is seen once that is lifted.
-        State::Suspended | State::NotRequired => false,
-    }
-}
-
-fn lapsed(state: State) -> bool {
-    match state {
-        State::Overdue | State::NotYetCompetent | State::NeverValidated => true,
-        State::Current | State::DueSoon | State::Suspended | State::NotRequired => false,
-    }
-}
-
-/// From when on it may be renewed: the longest lead time ahead.
-fn opens(one: &Required) -> Option<NaiveDate> {
-    let lead = u64::from(one.lead_days.iter().copied().max().unwrap_or(0));
-    one.standing.valid_until?.checked_sub_days(chrono::Days::new(lead))
+/// When somebody may be seen, by how they stand.
+fn window(one: &Required, today: NaiveDate) -> Option<Window> {
+    plan::window(one.standing.state, one.standing.valid_until, &one.lead_days, today)
 }
 
 fn as_due(
     one: &Required,
-    today: NaiveDate,
+    Window { opens, until }: Window,
     sessions: &[SessionSet],
     by_hand: &BTreeMap<(String, String), String>,
 ) -> Due {
     let chosen = by_hand.get(&(one.person.id.clone(), one.procedure.id.clone()));
-    let yesterday = today.pred_opt().unwrap_or(today);
-    let until =
-        if lapsed(one.standing.state) { yesterday } else { one.standing.valid_until.unwrap_or(yesterday) };
     Due {
         person: one.person.id.clone(),
         procedure: one.procedure.id.clone(),
-        opens: if lapsed(one.standing.state) { today } else { opens(one).unwrap_or(today).max(today) },
+        opens,
         until,
         chosen: chosen.and_then(|chosen| {
             let is_it =
@@ -284,7 +263,7 @@ fn lines(facts: &Facts, planned: &Planned) -> Vec<PlanLine> {
     all.map(|((one, placed), due)| {
         let session = placed.session.and_then(|at| planned.sessions.get(at));
         let key = (one.person.id.clone(), one.procedure.id.clone());
-        let because = match (lapsed(one.standing.state), session) {
+        let because = match (one.standing.state.lapsed(), session) {
             (false, _) => placed.because.clone(),
             (true, Some(session)) => format!("On {}. {}", long_date(session.on), one.standing.because),
             (true, None) => format!("No session has a place. {}", one.standing.because),

@@ -9,23 +9,21 @@
 #![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests fail loudly")]
 
 mod disk;
+mod journal;
 mod trace;
 
-use std::{collections::BTreeSet, path::Path, process::Command};
+use std::{collections::BTreeSet, path::Path};
 
 use disk::{Disk, Unsynced};
 use ledger::Ledger;
 use suite::place;
-use trace::Call;
+use trace::{Call, under_strace};
 use uuid::Uuid;
 
 /// Everything that the demo asked of the system, in order.
 fn traced(folder: &Path) -> Vec<Call> {
     let (data, trace) = (folder.join("data"), folder.join("trace"));
-    let output = Command::new("strace")
-        .args(["-f", "-y", "-xx", "-s", "2000000", "-o"])
-        .arg(&trace)
-        .args(["-e", "trace=openat,write,pwrite64,fsync,fdatasync,ftruncate,rename,unlink", "--"])
+    let output = under_strace(&trace, &[])
         .arg(place::program())
         .arg("demo")
         .arg("--data")

@@ -1,6 +1,7 @@
 use std::{
     fs,
     path::{Path, PathBuf},
+    process::Command,
 };
 
 /// One call of the system that changes what is on the disk; paths are inside the data folder.
@@ -26,6 +27,8 @@ pub(crate) enum Call {
     Sync(PathBuf),
     Rename(PathBuf, PathBuf),
     Unlink(PathBuf),
+    /// Something is told on the standard output: an acknowledgement, where a tap is journalled.
+    Tell,
 }
 
 impl Call {
@@ -37,6 +40,15 @@ impl Call {
     pub(crate) fn syncs(&self) -> bool {
         matches!(self, Call::Sync(_))
     }
+}
+
+/// A program under `strace`, with these of its calls written down.
+pub(crate) fn under_strace(trace: &Path, more: &[&str]) -> Command {
+    let mut strace = Command::new("strace");
+    strace.args(["-f", "-y", "-xx", "-s", "2000000", "-o"]).arg(trace);
+    strace.args(["-e", "trace=openat,write,pwrite64,fsync,fdatasync,ftruncate,rename,unlink"]);
+    strace.args(more).arg("--");
+    strace
 }
 
 /// Reads what `strace -f -y -xx` wrote; calls that failed or touch nothing in the folder are left out.
@@ -66,6 +78,7 @@ fn call(line: &str, folder: &Path) -> Option<Call> {
         "openat" if arguments.contains("O_RDWR") || arguments.contains("O_WRONLY") => {
             Call::Open { path: inside(texts.first()?)?, truncate: arguments.contains("O_TRUNC") }
         }
+        "write" if arguments.starts_with("1<") => Call::Tell,
         "write" => Call::Write { path: of_descriptor()?, at: None, bytes: texts.into_iter().next()? },
         "pwrite64" => {
             Call::Write { path: of_descriptor()?, at: numbers().next(), bytes: texts.into_iter().next()? }

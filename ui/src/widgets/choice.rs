@@ -15,6 +15,21 @@ pub(crate) struct Choice<T> {
     pub(crate) hint: String,
 }
 
+impl<T> Choice<T> {
+    /// Each by what is chosen, its id, what it is called and what it means.
+    pub(crate) fn all<const N: usize>(
+        each: [(T, &'static str, &'static str, &'static str); N],
+    ) -> Vec<Choice<T>> {
+        let one = |(value, id, label, hint): (T, &str, &str, &str)| Choice {
+            value,
+            id: id.to_owned(),
+            label: label.to_owned(),
+            hint: hint.to_owned(),
+        };
+        each.into_iter().map(one).collect()
+    }
+}
+
 /// Radio buttons in large labels; `name` is what they choose, for screen readers.
 pub(crate) fn choices<T: Clone + PartialEq + Send + Sync + 'static>(
     group: &'static str,

@@ -1,4 +1,4 @@
-//! One of many, by name.
+//! One of many by name, or some of a few.
 
 use leptos::prelude::*;
 
@@ -44,4 +44,22 @@ pub(crate) fn tick(
             {(!hint.is_empty()).then(|| view! { <span class="hint">{hint}</span> })}
         </label>
     }
+}
+
+/// Some of a few, each with its value and its name: the boxes, and what tells which are ticked.
+pub(crate) fn ticks(
+    prefix: &str,
+    all: Vec<(String, String)>,
+) -> (impl IntoView + use<>, impl Fn() -> Vec<String> + Clone + Send + Sync + use<>) {
+    let each: Vec<(String, String, RwSignal<bool>)> =
+        all.into_iter().map(|(value, name)| (value, name, RwSignal::new(false))).collect();
+    let boxes: Vec<_> = each
+        .iter()
+        .map(|(value, name, ticked)| tick(format!("{prefix}-{value}"), name.clone(), "", *ticked))
+        .collect();
+    let which = move || {
+        let ticked = each.iter().filter(|(_, _, ticked)| ticked.get_untracked());
+        ticked.map(|(value, _, _)| value.clone()).collect()
+    };
+    (boxes, which)
 }

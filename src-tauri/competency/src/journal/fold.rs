@@ -37,6 +37,11 @@ pub struct Folded {
 }
 
 impl Folded {
+    /// Whoever saw it to its end, where `first` began: they decide and sign.
+    pub fn observer<'a>(&'a self, first: &'a String) -> &'a String {
+        self.hand_overs.last().map_or(first, |over| &over.to)
+    }
+
     /// The same as entered from a paper form: what was tapped tells the order, and no time.
     #[must_use]
     pub fn transcribed(mut self) -> Folded {

@@ -24,6 +24,25 @@ fn chosen(plan: &Plan) -> Vec<Option<usize>> {
     plan.placed.iter().map(|one| one.session).collect()
 }
 
+/// The day before, on and after the longest lead time. Lead times are the facility's, common practice, no source.
+#[test]
+fn whoever_holds_it_is_seen_from_the_longest_lead_time_on() {
+    let at = |today: u32, until: u32| window(State::Current, Some(day(until)), &[3, 7], day(today));
+    for (today, opens) in [(12, 13), (13, 13), (14, 14)] {
+        assert_eq!(at(today, 20), Some(Window { opens: day(opens), until: day(20) }), "on {today} May");
+    }
+    assert_eq!(window(State::Current, Some(day(20)), &[], day(2)).map(|one| one.opens), Some(day(20)));
+    let due_soon = window(State::DueSoon, Some(day(20)), &[3], day(2));
+    assert_eq!(due_soon, Some(Window { opens: day(2), until: day(20) }), "another requirement says so");
+    for state in [State::Overdue, State::NotYetCompetent, State::NeverValidated] {
+        let at_once = Some(Window { opens: day(9), until: day(8) });
+        assert_eq!(window(state, Some(day(20)), &[7], day(9)), at_once, "{state:?}");
+    }
+    for state in [State::Suspended, State::NotRequired] {
+        assert_eq!(window(state, Some(day(20)), &[7], day(9)), None, "{state:?}");
+    }
+}
+
 #[test]
 fn whoever_can_wait_gives_way_to_whoever_would_lapse() {
     let sessions = [session(4, 1), session(10, 1)];

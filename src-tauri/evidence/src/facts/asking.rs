@@ -13,8 +13,8 @@ use super::{
     early::{Shown, earliest},
 };
 use crate::{
-    Attempt, DemonstrationSealed, Facts, Membership, OutsideEvidenceAccepted, PersonFacts, PersonId,
-    ProcedureId, ProcedurePublished, PublishedVersion, RequirementSet, Stated,
+    Attempt, DemonstrationId, DemonstrationSealed, Facts, Membership, OutsideEvidenceAccepted, PersonFacts,
+    PersonId, ProcedureId, ProcedurePublished, PublishedVersion, RequirementSet, Stated,
 };
 
 impl Facts {
@@ -110,6 +110,14 @@ impl Facts {
         procedures.sort();
         procedures.dedup();
         procedures
+    }
+
+    /// The attempt that a new one on this date repeats: the first of those that were not yet competent, where
+    /// nothing better has followed.
+    pub fn repeats(&self, person: &str, procedure: &str, on: NaiveDate) -> Option<DemonstrationId> {
+        let last = &self.attempts(person, procedure, on).pop()?.sealed;
+        (last.outcome == Outcome::NotYetCompetent)
+            .then(|| last.first_attempt.clone().unwrap_or_else(|| last.demonstration.clone()))
     }
 
     /// A person's sealed demonstrations of a procedure up to a date that still count, earliest first, each

@@ -130,19 +130,11 @@ pub(super) fn form(
 }
 
 fn all() -> Vec<Choice<What>> {
-    [
+    Choice::all([
         (What::Void, "right-void", words::VOID, words::VOID_HINT),
         (What::Date, "right-date", words::DATE, words::DATE_HINT),
         (What::Note, "right-note", words::NOTE, words::NOTE_HINT),
-    ]
-    .into_iter()
-    .map(|(value, id, label, hint)| Choice {
-        value,
-        id: id.to_owned(),
-        label: label.to_owned(),
-        hint: hint.to_owned(),
-    })
-    .collect()
+    ])
 }
 
 fn author_choice(

@@ -40,7 +40,7 @@ pub(super) fn lock(door: Door) -> impl IntoView {
             <p>{words::LOCKED_HINT}</p>
             <button type="button" class="door-button" id="unlock" class:holding=move || holding.with(Option::is_some)
                 on:pointerdown=move |_| hold() on:pointerup=move |_| let_go() on:pointerleave=move |_| let_go()
-                on:pointercancel=move |_| let_go()
+                on:pointercancel=move |_| let_go() on:blur=move |_| let_go()
                 on:keydown=move |event| if matches!(event.key().as_str(), " " | "Enter") { hold(); }
                 on:keyup=move |_| let_go()>{words::UNLOCK}</button>
         </section>

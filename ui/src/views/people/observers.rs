@@ -147,16 +147,8 @@ fn take_away(
 }
 
 fn whys() -> Vec<Choice<WhyRevoked>> {
-    [
+    Choice::all([
         (WhyRevoked::Left, "why-left", words::LEFT, words::LEFT_HINT),
         (WhyRevoked::KeyInOtherHands, "why-other-hands", words::OTHER_HANDS, words::OTHER_HANDS_HINT),
-    ]
-    .into_iter()
-    .map(|(value, id, label, hint)| Choice {
-        value,
-        id: id.to_owned(),
-        label: label.to_owned(),
-        hint: hint.to_owned(),
-    })
-    .collect()
+    ])
 }

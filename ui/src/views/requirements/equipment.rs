@@ -9,28 +9,21 @@ use crate::{
         date::{date_field, untracked},
         doing::doing,
         field::Field,
-        select::{chosen, select, tick},
+        select::{chosen, select, ticks},
     },
     wording::{self, manager::requirements as words},
 };
 
 pub(super) fn equipment(all: &Requirements, changed: Callback<()>) -> impl IntoView + use<> {
     let [unit, what, by] = [(); 3].map(|()| RwSignal::new(String::new()));
-    let ticked: Vec<(String, RwSignal<bool>)> =
-        all.procedures.iter().map(|one| (one.id.clone(), RwSignal::new(false))).collect();
-    let boxes: Vec<_> = all
-        .procedures
-        .iter()
-        .zip(&ticked)
-        .map(|(one, (id, ticked))| tick(format!("equipment-{id}"), one.title.clone(), "", *ticked))
-        .collect();
+    let of = all.procedures.iter().map(|one| (one.id.clone(), one.title.clone())).collect();
+    let (boxes, ticked) = ticks("equipment", of);
     let ask_again = doing::<AskAgain>(move |_| changed.run(()));
     let today = all.today;
     let go = Callback::new(move |()| {
-        let procedures = ticked.iter().filter(|(_, ticked)| ticked.get_untracked()).map(|(id, _)| id.clone());
         ask_again.go(AskAgain {
             unit: chosen(unit),
-            procedures: procedures.collect(),
+            procedures: ticked(),
             what: what.get_untracked(),
             by: untracked(by).unwrap_or(today),
         });

@@ -9,7 +9,7 @@ use crate::{
         date::{date_field, untracked},
         doing::doing,
         field::Field,
-        select::{select, tick},
+        select::{select, ticks},
     },
     wording::{self, manager::sessions as words},
 };
@@ -23,14 +23,8 @@ pub(super) fn set(all: &Sessions, changed: Callback<()>) -> impl IntoView + use<
     let [on, from, to, place] = [(); 4].map(|()| RwSignal::new(String::new()));
     let observer = RwSignal::new(first);
     let room = RwSignal::new("6".to_owned());
-    let ticked: Vec<(String, RwSignal<bool>)> =
-        all.procedures.iter().map(|one| (one.id.clone(), RwSignal::new(false))).collect();
-    let boxes: Vec<_> = all
-        .procedures
-        .iter()
-        .zip(&ticked)
-        .map(|(one, (id, ticked))| tick(format!("session-only-{id}"), one.title.clone(), "", *ticked))
-        .collect();
+    let of = all.procedures.iter().map(|one| (one.id.clone(), one.title.clone())).collect();
+    let (boxes, ticked) = ticks("session-only", of);
     let set = doing::<SetSession>(move |_| changed.run(()));
     let tried = RwSignal::new(false);
     let go = Callback::new(move |()| {
@@ -39,7 +33,6 @@ pub(super) fn set(all: &Sessions, changed: Callback<()>) -> impl IntoView + use<
             return;
         };
         let (from, to) = (from.get_untracked(), to.get_untracked());
-        let procedures = ticked.iter().filter(|(_, ticked)| ticked.get_untracked()).map(|(id, _)| id.clone());
         set.go(SetSession {
             session: session.clone(),
             on,
@@ -47,7 +40,7 @@ pub(super) fn set(all: &Sessions, changed: Callback<()>) -> impl IntoView + use<
             place: place.get_untracked(),
             observer: observer.get_untracked(),
             places,
-            procedures: procedures.collect(),
+            procedures: ticked(),
             held: true,
         });
     });

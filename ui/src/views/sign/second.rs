@@ -65,16 +65,8 @@ pub(crate) fn second(record: String, done: Callback<Countersigned>) -> impl Into
 }
 
 fn answers() -> Vec<Choice<Answer>> {
-    [
+    Choice::all([
         (Answer::Seen, "second-seen", words::SEEN, words::SEEN_HINT),
         (Answer::Declined, "second-declined", words::DECLINED, words::DECLINED_HINT),
-    ]
-    .into_iter()
-    .map(|(value, id, label, hint)| Choice {
-        value,
-        id: id.to_owned(),
-        label: label.to_owned(),
-        hint: hint.to_owned(),
-    })
-    .collect()
+    ])
 }

@@ -116,20 +116,10 @@ fn decide(bench: Bench) -> impl IntoView {
     let wrong_why = Signal::derive(move || {
         (tried.get() && why.with(|why| why.trim().is_empty())).then_some(words::SAY_WHY)
     });
-    let options = vec![
-        Choice {
-            value: false,
-            id: "holds-on".to_owned(),
-            label: words::HOLDS_ON.to_owned(),
-            hint: words::HOLDS_ON_HINT.to_owned(),
-        },
-        Choice {
-            value: true,
-            id: "again".to_owned(),
-            label: words::AGAIN.to_owned(),
-            hint: words::AGAIN_HINT.to_owned(),
-        },
-    ];
+    let options = Choice::all([
+        (false, "holds-on", words::HOLDS_ON, words::HOLDS_ON_HINT),
+        (true, "again", words::AGAIN, words::AGAIN_HINT),
+    ]);
     let asked = proposal.map(|proposal| {
         let proposed = if proposal.revalidate { words::AGAIN } else { words::HOLDS_ON };
         view! {
