@@ -14,6 +14,23 @@ const ON_TABLETS: &[&str] = &["competency", "contract"];
 
 /// Formatting, lints as errors, and the crates that must compile for other targets.
 pub(crate) fn check(place: &Place, steps: &Steps) -> Result<(), Fault> {
+    elsewhere(place, steps)?;
+    steps.run(
+        "lints, as errors",
+        cargo(place.root()).args([
+            "clippy",
+            "--locked",
+            "--workspace",
+            "--all-targets",
+            "--",
+            "--deny",
+            "warnings",
+        ]),
+    )
+}
+
+/// Formatting, and the crates that must compile for other targets.
+pub(crate) fn elsewhere(place: &Place, steps: &Steps) -> Result<(), Fault> {
     let root = place.root();
     steps.run("formatting", cargo(root).args(["fmt", "--all", "--check"]))?;
     for name in PURE {
@@ -27,9 +44,5 @@ pub(crate) fn check(place: &Place, steps: &Steps) -> Result<(), Fault> {
     for name in ON_TABLETS {
         tablet.args(["--package", name]);
     }
-    steps.run("the rules and the contract, for tablets", &mut tablet)?;
-    steps.run(
-        "lints, as errors",
-        cargo(root).args(["clippy", "--locked", "--workspace", "--all-targets", "--", "--deny", "warnings"]),
-    )
+    steps.run("the rules and the contract, for tablets", &mut tablet)
 }

@@ -59,6 +59,18 @@ pub(crate) fn cargo(root: &Path) -> Command {
     command
 }
 
+/// The same cargo with the linter of its toolchain as the compiler of the workspace: it compiles, and
+/// what it warns about is an error.
+pub(crate) fn linting(root: &Path) -> Command {
+    let mut command = cargo(root);
+    let linter = Path::new(command.get_program()).with_file_name("clippy-driver");
+    command
+        .env("RUSTC_WORKSPACE_WRAPPER", linter)
+        // The form in which `cargo clippy` itself hands arguments on.
+        .env("CLIPPY_ARGS", "--deny__CLIPPY_HACKERY__warnings__CLIPPY_HACKERY__");
+    command
+}
+
 fn name_of(command: &Command) -> String {
     command.get_program().to_string_lossy().into_owned()
 }

@@ -1,7 +1,5 @@
 //! What an authority hands out on paper: the recovery sheet, and how to trust its certificate.
 
-use std::rc::Rc;
-
 use chrono::{DateTime, FixedOffset, NaiveDate};
 
 use crate::{
@@ -58,7 +56,7 @@ pub struct TrustPage<'a> {
 /// # Errors
 /// When a text has a character that no font of the program has.
 pub fn recovery_sheet(of: &RecoverySheet<'_>) -> Result<Vec<u8>, PaperError> {
-    let mut sheet = Sheet::new(Rc::new(Faces::load()?), Format::UPRIGHT);
+    let mut sheet = Sheet::new(Faces::load()?, Format::UPRIGHT);
     head(&mut sheet, of.facility, "Recovery sheet of the record authority");
     for said in [
         "The code below opens the authority’s key in the place of the passphrase. Whoever has it and a device or a \
@@ -107,7 +105,7 @@ pub fn recovery_sheet(of: &RecoverySheet<'_>) -> Result<Vec<u8>, PaperError> {
 /// # Errors
 /// When a text has a character that no font of the program has.
 pub fn trust_page(of: &TrustPage<'_>) -> Result<Vec<u8>, PaperError> {
-    let mut sheet = Sheet::new(Rc::new(Faces::load()?), Format::UPRIGHT);
+    let mut sheet = Sheet::new(Faces::load()?, Format::UPRIGHT);
     head(&mut sheet, of.facility, "How to trust our records");
     paragraph(
         &mut sheet,

@@ -21,7 +21,15 @@ use crate::PaperError;
 const REGULAR: &[u8] = include_bytes!("../fonts/NotoSans-Regular.ttf");
 const BOLD: &[u8] = include_bytes!("../fonts/NotoSans-Bold.ttf");
 
-/// The fonts that everything is written in, with what was measured so far.
+/// The most words whose shapes a thread keeps: more than all records of a facility have together.
+const MOST_WORDS: usize = 20_000;
+
+thread_local! {
+    /// The fonts take longer to read than a page to draw, and most words of one record are in the next.
+    static LOADED: RefCell<Option<Rc<Faces>>> = const { RefCell::new(None) };
+}
+
+/// The fonts that everything is written in, with what was shaped so far.
 pub(crate) struct Faces {
     regular: Face,
     bold: Face,
@@ -30,17 +38,32 @@ pub(crate) struct Faces {
 struct Face {
     font: RefCell<Font<DynamicFontTableProvider<'static>>>,
     units_per_em: f64,
-    shaped: RefCell<BTreeMap<String, Rc<Run>>>,
+    shaped: RefCell<BTreeMap<(u32, String), Rc<Word>>>,
 }
 
 /// A text as glyphs of the whole font, left to right.
 #[derive(Debug, Default)]
 pub(crate) struct Run {
-    pub(crate) glyphs: Vec<Placed>,
+    words: Vec<Rc<Word>>,
     /// In thousandths of the size.
     pub(crate) width: f64,
     /// The first character that the font does not have.
     pub(crate) missing: Option<char>,
+}
+
+/// One word in one script, or the space after it. Nothing is shaped across a space, so that a text is as wide as
+/// its words and spaces, and a word is shaped once.
+#[derive(Debug, Default)]
+struct Word {
+    glyphs: Vec<Placed>,
+    width: f64,
+    missing: Option<char>,
+}
+
+impl Run {
+    pub(crate) fn glyphs(&self) -> impl Iterator<Item = &Placed> {
+        self.words.iter().flat_map(|word| &word.glyphs)
+    }
 }
 
 /// One glyph; lengths are in thousandths of the size.
@@ -58,8 +81,16 @@ pub(crate) struct Placed {
 }
 
 impl Faces {
-    pub(crate) fn load() -> Result<Self, PaperError> {
-        Ok(Faces { regular: Face::load(REGULAR)?, bold: Face::load(BOLD)? })
+    /// Those of this thread, read when they are first asked for.
+    pub(crate) fn load() -> Result<Rc<Self>, PaperError> {
+        LOADED.with_borrow_mut(|loaded| {
+            if let Some(faces) = loaded {
+                return Ok(Rc::clone(faces));
+            }
+            let faces = Rc::new(Faces { regular: Face::load(REGULAR)?, bold: Face::load(BOLD)? });
+            *loaded = Some(Rc::clone(&faces));
+            Ok(faces)
+        })
     }
 
     fn face(&self, weight: Weight) -> &Face {
@@ -74,7 +105,7 @@ impl Faces {
         self.run(text, weight).width * size / 1000.0
     }
 
-    pub(crate) fn run(&self, text: &str, weight: Weight) -> Rc<Run> {
+    pub(crate) fn run(&self, text: &str, weight: Weight) -> Run {
         self.face(weight).run(text)
     }
 
@@ -96,21 +127,39 @@ impl Face {
         Ok(Face { font: RefCell::new(font), units_per_em, shaped: RefCell::default() })
     }
 
-    fn run(&self, text: &str) -> Rc<Run> {
-        if let Some(run) = self.shaped.borrow().get(text) {
-            return Rc::clone(run);
-        }
+    fn run(&self, text: &str) -> Run {
         let mut run = Run::default();
         for (script, part) in scripts(text) {
-            self.shape(&mut run, part, script);
+            for word in part.split_inclusive(' ') {
+                let (word, space) = word.split_at(word.trim_end_matches(' ').len());
+                for piece in [word, space].into_iter().filter(|piece| !piece.is_empty()) {
+                    let piece = self.word(script, piece);
+                    run.width += piece.width;
+                    run.missing = run.missing.or(piece.missing);
+                    run.words.push(piece);
+                }
+            }
         }
-        let run = Rc::new(run);
-        self.shaped.borrow_mut().insert(text.to_owned(), Rc::clone(&run));
         run
     }
 
+    fn word(&self, script: u32, text: &str) -> Rc<Word> {
+        let mut shaped = self.shaped.borrow_mut();
+        let key = (script, text.to_owned());
+        if let Some(word) = shaped.get(&key) {
+            return Rc::clone(word);
+        }
+        if shaped.len() >= MOST_WORDS {
+            shaped.clear();
+        }
+        let word = Rc::new(self.shape(text, script));
+        shaped.insert(key, Rc::clone(&word));
+        word
+    }
+
     /// Shaping goes on past an error and gives what it could; what is missing shows as a missing glyph.
-    fn shape(&self, run: &mut Run, text: &str, script: u32) {
+    fn shape(&self, text: &str, script: u32) -> Word {
+        let mut word = Word::default();
         let mut font = self.font.borrow_mut();
         let glyphs = font.map_glyphs(text, script, MatchingPresentation::NotRequired);
         let shaped = font.shape(glyphs, script, None, FeatureMask::default_mask(), &[], None, true);
@@ -119,13 +168,13 @@ impl Face {
             .glyph_positions()
             .unwrap_or_default();
         let scale = |units: i32| f64::from(units) * 1000.0 / self.units_per_em;
-        if run.missing.is_none() && positions.len() != infos.len() {
-            run.missing = text.chars().next();
+        if positions.len() != infos.len() {
+            word.missing = text.chars().next();
         }
         for (info, position) in infos.iter().zip(positions) {
             let glyph = info.glyph.glyph_index;
-            if glyph == 0 && run.missing.is_none() {
-                run.missing = info.glyph.unicodes.first().copied();
+            if glyph == 0 && word.missing.is_none() {
+                word.missing = info.glyph.unicodes.first().copied();
             }
             let natural = font.horizontal_advance(glyph).unwrap_or_default();
             let placed = Placed {
@@ -135,9 +184,10 @@ impl Face {
                 natural: scale(i32::from(natural)),
                 offset: (scale(position.x_offset), scale(position.y_offset)),
             };
-            run.width += placed.advance;
-            run.glyphs.push(placed);
+            word.width += placed.advance;
+            word.glyphs.push(placed);
         }
+        word
     }
 }
 

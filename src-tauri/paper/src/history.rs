@@ -1,5 +1,3 @@
-use std::rc::Rc;
-
 use chrono::{DateTime, FixedOffset};
 use contract::{Amended, Amendment, History, HistoryLine};
 use picture::Role;
@@ -34,7 +32,7 @@ pub struct HistoryOrigin<'a> {
 /// # Errors
 /// When a text has a character that no font of the program has.
 pub fn history(history: &History, origin: &HistoryOrigin<'_>) -> Result<Vec<u8>, PaperError> {
-    let mut sheet = Sheet::new(Rc::new(Faces::load()?), Format::UPRIGHT);
+    let mut sheet = Sheet::new(Faces::load()?, Format::UPRIGHT);
     let person = &history.person;
     let title = format!("History of {}", person.name);
     paragraph(&mut sheet, &history.facility, Style::QUIET);

@@ -1,5 +1,3 @@
-use std::rc::Rc;
-
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::validity::State;
 
@@ -51,7 +49,7 @@ pub fn notices(
     drawn: DateTime<FixedOffset>,
     program: &str,
 ) -> Result<Vec<u8>, PaperError> {
-    let mut sheet = Sheet::new(Rc::new(Faces::load()?), Format::UPRIGHT);
+    let mut sheet = Sheet::new(Faces::load()?, Format::UPRIGHT);
     let (x, width) = (sheet.format.margin, sheet.format.text_width());
     let title = format!("Re-validation due, as of {}", words::date(as_of));
     if notices.is_empty() {

@@ -90,7 +90,7 @@ fn used(sheet: &Sheet, weight: Weight) -> Result<BTreeSet<u16>, PaperError> {
         if let Some(character) = run.missing {
             return Err(PaperError::NoGlyph { character });
         }
-        used.extend(run.glyphs.iter().map(|placed| placed.glyph));
+        used.extend(run.glyphs().map(|placed| placed.glyph));
     }
     Ok(used)
 }
@@ -187,7 +187,7 @@ impl Painter<'_> {
         text: &str,
     ) {
         let run = self.faces.run(text, weight);
-        if run.glyphs.is_empty() {
+        if run.glyphs().next().is_none() {
             return;
         }
         let thousandth = size / 1000.0;
@@ -215,7 +215,7 @@ impl Painter<'_> {
             ops.push(Op::SetTextMatrix { matrix: TextMatrix::Translate(place.x, place.y) });
             ops.push(Op::ShowText { items: vec![TextItem::GlyphIds(glyphs)] });
         };
-        for placed in &run.glyphs {
+        for placed in run.glyphs() {
             let number = numbers.get(&placed.glyph).copied().unwrap_or_default();
             let (aside, up) = placed.offset;
             let upright = aside == 0.0 && up == 0.0;

@@ -1,5 +1,3 @@
-use std::rc::Rc;
-
 use chrono::{DateTime, FixedOffset};
 use competency::validity::{Standing, State};
 use contract::Roster;
@@ -25,7 +23,7 @@ const NAME: f64 = 150.0;
 /// # Errors
 /// When a name has a character that no font of the program has.
 pub fn roster(roster: &Roster, drawn: DateTime<FixedOffset>, program: &str) -> Result<Vec<u8>, PaperError> {
-    let mut sheet = Sheet::new(Rc::new(Faces::load()?), Format::ACROSS);
+    let mut sheet = Sheet::new(Faces::load()?, Format::ACROSS);
     let (x, width) = (sheet.format.margin, sheet.format.text_width());
     let unit = roster.unit.as_deref().unwrap_or("All units");
     let title = format!("Roster: {unit}, as of {}", words::date(roster.as_of));

@@ -1,5 +1,3 @@
-use std::rc::Rc;
-
 use chrono::{DateTime, FixedOffset, NaiveDate};
 
 use crate::{
@@ -42,7 +40,7 @@ pub fn sessions(
     drawn: DateTime<FixedOffset>,
     program: &str,
 ) -> Result<Vec<u8>, PaperError> {
-    let mut sheet = Sheet::new(Rc::new(Faces::load()?), Format::UPRIGHT);
+    let mut sheet = Sheet::new(Faces::load()?, Format::UPRIGHT);
     let (x, width) = (sheet.format.margin, sheet.format.text_width());
     let title = "Sessions".to_owned();
     sheet.paragraph(Tag::Paragraph, facility, x, width, Style::QUIET);

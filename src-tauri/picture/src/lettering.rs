@@ -79,7 +79,8 @@ fn shortened(text: &str, width: f64, size: f64, weight: Weight, measure: Measure
 
 /// The text on at most `lines` lines, none wider than `width`; the last ends in `…` where there is more.
 ///
-/// Lines break at white space, and within a word only where that word alone is too wide.
+/// Lines break at white space, and within a word only where that word alone is too wide. A line is as wide as
+/// its words and the spaces between them: each word is measured once, however long the text.
 pub fn wrap(
     text: &str,
     width: f64,
@@ -88,14 +89,20 @@ pub fn wrap(
     weight: Weight,
     measure: Measure<'_>,
 ) -> Vec<String> {
-    let fits = |line: &str| measure(line, size, weight) <= width;
+    let wide = |text: &str| measure(text, size, weight);
+    let space = wide(" ");
     let mut done: Vec<String> = Vec::new();
-    let mut line = String::new();
+    let (mut line, mut line_wide) = (String::new(), 0.0);
     let mut pieces: Vec<&str> = text.split_whitespace().rev().collect();
     while let Some(word) = pieces.pop() {
-        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-        if fits(&longer) {
-            line = longer;
+        let gap = if line.is_empty() { 0.0 } else { space };
+        let longer = line_wide + gap + wide(word);
+        if longer <= width {
+            if !line.is_empty() {
+                line.push(' ');
+            }
+            line.push_str(word);
+            line_wide = longer;
         } else if done.len() + 1 == lines {
             pieces.push(word);
             let rest = pieces.iter().rev().copied().collect::<Vec<_>>().join(" ");
@@ -103,13 +110,14 @@ pub fn wrap(
             line = shortened(&all, width, size, weight, measure);
             pieces.clear();
         } else if line.is_empty() {
-            let (head, tail) = broken(word, &fits);
+            let (head, tail) = broken(word, &|head: &str| wide(head) <= width);
             done.push(head.to_owned());
             if !tail.is_empty() {
                 pieces.push(tail);
             }
         } else {
             done.push(std::mem::take(&mut line));
+            line_wide = 0.0;
             pieces.push(word);
         }
     }

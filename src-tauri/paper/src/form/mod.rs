@@ -38,7 +38,7 @@ pub struct FormOrigin<'a> {
 /// # Errors
 /// When a text has a character that no font of the program has.
 pub fn form(procedure: &Procedure, origin: &FormOrigin<'_>) -> Result<Vec<u8>, PaperError> {
-    let faces = Rc::new(Faces::load()?);
+    let faces = Faces::load()?;
     let mut sheet = Sheet::new(Rc::clone(&faces), Format::UPRIGHT);
     let model = Model::new(procedure.clone());
     head::draw(&mut sheet, procedure, origin);

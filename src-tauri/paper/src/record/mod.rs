@@ -39,7 +39,7 @@ pub(crate) const LAYOUT: &str = "Competency record, layout 4";
 pub fn record(record: &Record) -> Result<Vec<u8>, PaperError> {
     let data = record.to_bytes()?;
     let name = digest(&data).to_string();
-    let faces = Rc::new(Faces::load()?);
+    let faces = Faces::load()?;
     let mut sheet = Sheet::new(Rc::clone(&faces), Format::UPRIGHT);
     let seen = Seen::of(record);
     head::draw(&mut sheet, record);
