@@ -101,6 +101,8 @@ pub enum Event {
 
 impl Event {
     /// Whether a line changes what is scored; notes, reasons, decisions and plans do not.
+    ///
+    /// This is the one list that names every event, so that a new one is sorted here before anything else reads it.
     pub fn changes_the_log(&self) -> bool {
         match self {
             Event::Act { .. }
@@ -125,6 +127,20 @@ impl Event {
             | Event::Because { .. }
             | Event::StricterDecision { .. }
             | Event::Coaching { .. } => false,
+        }
+    }
+
+    /// The line of which this one says more: how the act there was done, or that it was another one.
+    pub fn about(&self) -> Option<&TapId> {
+        if let Event::ActEnded { of }
+        | Event::Prompted { of }
+        | Event::Fault { of, .. }
+        | Event::Called { of, .. }
+        | Event::Corrected { of, .. } = self
+        {
+            Some(of)
+        } else {
+            None
         }
     }
 }

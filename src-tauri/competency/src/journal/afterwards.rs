@@ -62,35 +62,14 @@ pub(super) fn afterwards(lines: &[Line], taken_back: &BTreeSet<usize>) -> Afterw
         if late && changes(lines, settled.unwrap_or(0), &line.event) {
             said.changes.push(Change { line: line.id.clone(), why: String::new() });
         }
-        match &line.event {
-            Event::HandedOver { to } => {
-                said.hand_overs.push(HandOver { at_ms: line.at_ms, to: to.clone() });
-            }
-            Event::Because { of, why } => {
-                reasons.insert(of, why);
-            }
-            Event::StricterDecision { why } => said.stricter = Some(why.clone()),
-            Event::Coaching { what, again_by } => {
-                said.coaching = Some(Coaching { what: what.clone(), again_by: *again_by });
-            }
-            Event::Act { .. }
-            | Event::ActEnded { .. }
-            | Event::LateAct { .. }
-            | Event::Condition { .. }
-            | Event::Contamination { .. }
-            | Event::NotSeen { .. }
-            | Event::NotDone { .. }
-            | Event::Prompted { .. }
-            | Event::Fault { .. }
-            | Event::Called { .. }
-            | Event::Note { .. }
-            | Event::Undo { .. }
-            | Event::Hold
-            | Event::Resume
-            | Event::End { .. }
-            | Event::Corrected { .. }
-            | Event::TeamError { .. }
-            | Event::Settled => {}
+        if let Event::HandedOver { to } = &line.event {
+            said.hand_overs.push(HandOver { at_ms: line.at_ms, to: to.clone() });
+        } else if let Event::Because { of, why } = &line.event {
+            reasons.insert(of, why);
+        } else if let Event::StricterDecision { why } = &line.event {
+            said.stricter = Some(why.clone());
+        } else if let Event::Coaching { what, again_by } = &line.event {
+            said.coaching = Some(Coaching { what: what.clone(), again_by: *again_by });
         }
     }
     for change in &mut said.changes {

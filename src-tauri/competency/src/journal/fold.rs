@@ -206,63 +206,48 @@ fn amend<'a>(observed: &mut BTreeMap<&'a str, Observation>, line: &'a Line, earl
     let mut add = |observation: Observation| {
         observed.entry(&line.id).or_insert(observation);
     };
-    match &line.event {
-        Event::Act { act, by } => add(seen(What::Act(act.clone()), *by, false)),
-        Event::LateAct { act, by, .. } => add(seen(What::Act(act.clone()), *by, true)),
-        Event::Condition { condition } => add(seen(What::Condition(condition.clone()), By::Wearer, false)),
-        Event::Contamination { event, ago_ms } => {
-            let mut happened = seen(What::Contamination(event.clone()), By::Wearer, false);
-            // Never before what was logged earlier: the log is in the order in which things happened.
-            let began = line.at_ms.saturating_sub(i64::from(*ago_ms)).max(earlier_ms);
-            happened.at_ms = Some(began);
-            add(happened);
-        }
-        Event::NotSeen { step } => add(seen(What::NotSeen(step.clone()), By::Wearer, false)),
-        Event::ActEnded { of } => {
-            if let Some(act) = observed.get_mut(of.as_str())
-                && !act.late
-            {
-                act.until_ms = Some(line.at_ms);
-            }
-        }
-        Event::Prompted { of } => {
-            if let Some(act) = observed.get_mut(of.as_str()) {
-                act.prompted = true;
-            }
-        }
-        Event::Fault { of, code } => {
-            if let Some(act) = observed.get_mut(of.as_str())
-                && !act.faults.contains(code)
-            {
-                act.faults.push(code.clone());
-            }
-        }
-        Event::Called { of, call } => {
-            if let Some(act) = observed.get_mut(of.as_str()) {
-                act.call = Some(*call);
-            }
-        }
-        Event::TeamError { by, what } => add(seen(What::TeamError(what.clone()), *by, false)),
-        Event::Corrected { of, act, by } => {
-            if let Some(was) = observed.get_mut(of.as_str())
-                && matches!(was.what, What::Act(_))
-            {
-                was.what = What::Act(act.clone());
-                was.by = *by;
-                // What was said of the other act does not speak of this one.
-                was.faults.clear();
-            }
-        }
-        Event::NotDone { .. }
-        | Event::Note { .. }
-        | Event::Undo { .. }
-        | Event::Hold
-        | Event::Resume
-        | Event::End { .. }
-        | Event::HandedOver { .. }
-        | Event::Settled
-        | Event::Because { .. }
-        | Event::StricterDecision { .. }
-        | Event::Coaching { .. } => {}
+    // What is not named here adds no observation; `Event::changes_the_log` is the one list of them all.
+    let event = &line.event;
+    if let Event::Act { act, by } = event {
+        add(seen(What::Act(act.clone()), *by, false));
+    } else if let Event::LateAct { act, by, .. } = event {
+        add(seen(What::Act(act.clone()), *by, true));
+    } else if let Event::Condition { condition } = event {
+        add(seen(What::Condition(condition.clone()), By::Wearer, false));
+    } else if let Event::Contamination { event, ago_ms } = event {
+        let mut happened = seen(What::Contamination(event.clone()), By::Wearer, false);
+        // Never before what was logged earlier: the log is in the order in which things happened.
+        let began = line.at_ms.saturating_sub(i64::from(*ago_ms)).max(earlier_ms);
+        happened.at_ms = Some(began);
+        add(happened);
+    } else if let Event::NotSeen { step } = event {
+        add(seen(What::NotSeen(step.clone()), By::Wearer, false));
+    } else if let Event::TeamError { by, what } = event {
+        add(seen(What::TeamError(what.clone()), *by, false));
+    } else if let Some(was) = event.about().and_then(|of| observed.get_mut(of.as_str())) {
+        say_more(was, line);
+    }
+}
+
+/// Adds what a line says about an observation that was made before.
+fn say_more(was: &mut Observation, line: &Line) {
+    let event = &line.event;
+    if matches!(event, Event::ActEnded { .. }) && !was.late {
+        was.until_ms = Some(line.at_ms);
+    } else if matches!(event, Event::Prompted { .. }) {
+        was.prompted = true;
+    } else if let Event::Fault { code, .. } = event
+        && !was.faults.contains(code)
+    {
+        was.faults.push(code.clone());
+    } else if let Event::Called { call, .. } = event {
+        was.call = Some(*call);
+    } else if let Event::Corrected { act, by, .. } = event
+        && matches!(was.what, What::Act(_))
+    {
+        was.what = What::Act(act.clone());
+        was.by = *by;
+        // What was said of the other act does not speak of this one.
+        was.faults.clear();
     }
 }

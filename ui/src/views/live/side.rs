@@ -66,29 +66,20 @@ fn last(door: Door) -> impl IntoView {
 
 /// What an undo takes back, in a word or two.
 fn undone(event: &Event) -> &'static str {
-    match event {
-        Event::Prompted { .. } => undone_words::PROMPT,
-        Event::Fault { .. } => undone_words::FAULT,
-        Event::Called { .. } => undone_words::CALL,
-        Event::Note { .. } => undone_words::NOTE,
-        Event::ActEnded { .. } => undone_words::TIMER,
-        Event::Corrected { .. } => undone_words::CORRECTION,
-        Event::Act { .. }
-        | Event::LateAct { .. }
-        | Event::Condition { .. }
-        | Event::Contamination { .. }
-        | Event::NotSeen { .. }
-        | Event::NotDone { .. }
-        | Event::TeamError { .. }
-        | Event::HandedOver { .. }
-        | Event::Undo { .. }
-        | Event::Hold
-        | Event::Resume
-        | Event::End { .. }
-        | Event::Settled
-        | Event::Because { .. }
-        | Event::StricterDecision { .. }
-        | Event::Coaching { .. } => undone_words::LINE,
+    if matches!(event, Event::Prompted { .. }) {
+        undone_words::PROMPT
+    } else if matches!(event, Event::Fault { .. }) {
+        undone_words::FAULT
+    } else if matches!(event, Event::Called { .. }) {
+        undone_words::CALL
+    } else if matches!(event, Event::Note { .. }) {
+        undone_words::NOTE
+    } else if matches!(event, Event::ActEnded { .. }) {
+        undone_words::TIMER
+    } else if matches!(event, Event::Corrected { .. }) {
+        undone_words::CORRECTION
+    } else {
+        undone_words::LINE
     }
 }
 
