@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::{
-    journal::{Event, Line, TapId},
+    journal::{Event, Line, TapId, fold},
     procedure::{ConditionId, Mode},
     validity::Purpose,
 };
@@ -171,10 +171,25 @@ impl Reader {
     /// Demonstrations begun and not sealed, the latest first; second logs only until they have ended.
     pub fn unfinished(&self) -> Result<Vec<Begun>, LedgerError> {
         let doing = "list unfinished demonstrations";
-        let connection = self.reading();
-        let mut statement =
-            connection.prepare_cached(include_str!("../sql/journal/unfinished.sql")).doing(doing)?;
-        all_begun(statement.query([]).doing(doing)?, doing)
+        let all = {
+            let connection = self.reading();
+            let mut statement =
+                connection.prepare_cached(include_str!("../sql/journal/unfinished.sql")).doing(doing)?;
+            all_begun(statement.query([]).doing(doing)?, doing)?
+        };
+        let mut unfinished = Vec::with_capacity(all.len());
+        for begun in all {
+            if begun.begin.second_of.is_none() || !self.has_ended(&begun.begin)? {
+                unfinished.push(begun);
+            }
+        }
+        Ok(unfinished)
+    }
+
+    /// Whether its end stands: it was tapped, and was not taken back.
+    fn has_ended(&self, begin: &Begin) -> Result<bool, LedgerError> {
+        let lines = self.lines(&begin.demonstration)?;
+        Ok(fold(&lines, begin.mode, &begin.conditions).ended)
     }
 
     /// Demonstrations after which coaching was planned and that no later one of the same person and procedure

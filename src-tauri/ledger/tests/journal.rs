@@ -3,8 +3,9 @@
 #[cfg(test)]
 mod kit;
 
+use competency::{journal::Event, log::HowEnded};
 use kit::{Hospital, act, at, begin};
-use ledger::{LedgerError, Moment, Reader};
+use ledger::{Begin, LedgerError, Moment, Reader};
 
 #[test]
 fn what_was_acknowledged_is_there_after_reopening() {
@@ -93,6 +94,28 @@ fn the_latest_unfinished_comes_first() {
         .map(|begun| begun.begin.demonstration)
         .collect();
     assert_eq!(ids, ["three", "two", "one"]);
+}
+
+#[test]
+fn a_second_log_is_finished_only_as_long_as_its_end_stands() {
+    let hospital = Hospital::empty();
+    hospital.ledger.begin(&begin("first"), &at(0)).unwrap();
+    let second = Begin { second_of: Some("first".to_owned()), ..begin("second") };
+    hospital.ledger.begin(&second, &at(1_000)).unwrap();
+    let offered = || {
+        let unfinished = hospital.ledger.reader().unfinished().unwrap();
+        unfinished.into_iter().map(|begun| begun.begin.demonstration).collect::<Vec<_>>()
+    };
+    let tap = |tap: &str, event: &Event| {
+        hospital.ledger.append("second", &tap.to_owned(), event, &at(2_000)).unwrap();
+    };
+    assert_eq!(offered(), ["second", "first"]);
+    tap("end", &Event::End { how: HowEnded::Completed });
+    assert_eq!(offered(), ["first"], "it has ended");
+    tap("back", &Event::Undo { of: "end".to_owned() });
+    assert_eq!(offered(), ["second", "first"], "the end was taken back, so it goes on");
+    tap("forth", &Event::Undo { of: "back".to_owned() });
+    assert_eq!(offered(), ["first"], "the end stands again");
 }
 
 #[test]
