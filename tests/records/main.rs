@@ -5,6 +5,7 @@
 //! What is tampered with must be found by them and by us; the table in `tampered.rs` says who sees what.
 #![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests fail loudly")]
 
+mod earlier;
 mod made;
 mod outside;
 mod second;
