@@ -103,27 +103,27 @@ struct Painter<'a> {
 
 impl Painter<'_> {
     fn page(&self, items: &[Item]) -> PdfPage {
-        let mut ops = Vec::new();
+        let mut ops = Ops::default();
         for item in items {
             match item {
                 Item::Begin(tag, number) => {
                     let number = i64::try_from(*number).unwrap_or(i64::MAX);
                     let map = BTreeMap::from([("MCID".to_owned(), DictItem::Int(number))]);
-                    ops.push(Op::BeginMarkedContentWithProperties {
+                    ops.list.push(Op::BeginMarkedContentWithProperties {
                         tag: tag.name().to_owned(),
                         properties: DictItem::Dict { map },
                     });
                 }
-                Item::Decoration => ops.push(Op::BeginMarkedContent { tag: "Artifact".to_owned() }),
-                Item::End => ops.push(Op::EndMarkedContent),
+                Item::Decoration => ops.list.push(Op::BeginMarkedContent { tag: "Artifact".to_owned() }),
+                Item::End => ops.list.push(Op::EndMarkedContent),
                 Item::Shape(shape) => self.shape(&mut ops, shape),
             }
         }
         let size = Rect::from_wh(pt(self.format.width), pt(self.format.height));
-        PdfPage { media_box: size.clone(), trim_box: size.clone(), crop_box: size, ops }
+        PdfPage { media_box: size.clone(), trim_box: size.clone(), crop_box: size, ops: ops.list }
     }
 
-    fn shape(&self, ops: &mut Vec<Op>, shape: &Shape) {
+    fn shape(&self, ops: &mut Ops, shape: &Shape) {
         match shape {
             Shape::Rect { at, width, height, radius, paint } => {
                 self.area(ops, &rounded_box(*at, *width, *height, *radius), true, *paint);
@@ -151,18 +151,18 @@ impl Painter<'_> {
     }
 
     /// Points with `true` are handles of a curve.
-    fn area(&self, ops: &mut Vec<Op>, points: &[(Point, bool)], closed: bool, paint: Paint) {
+    fn area(&self, ops: &mut Ops, points: &[(Point, bool)], closed: bool, paint: Paint) {
         let points: Vec<LinePoint> = points
             .iter()
             .map(|(point, bezier)| LinePoint { p: self.place(*point), bezier: *bezier })
             .collect();
         if let Some(fill) = paint.fill {
-            ops.push(Op::SetFillColor { col: colour(fill) });
-            ops.push(polygon(points.clone(), PaintMode::Fill));
+            ops.fill(fill);
+            ops.list.push(polygon(points.clone(), PaintMode::Fill));
         }
         if let Some(pen) = paint.line {
-            pen_ops(ops, pen);
-            ops.push(if closed {
+            ops.pen(pen);
+            ops.list.push(if closed {
                 polygon(points, PaintMode::Stroke)
             } else {
                 Op::DrawLine { line: Line { points, is_closed: false } }
@@ -178,7 +178,7 @@ impl Painter<'_> {
     #[expect(clippy::too_many_arguments, reason = "the fields of one shape")]
     fn text(
         &self,
-        ops: &mut Vec<Op>,
+        ops: &mut Ops,
         at: Point,
         anchor: Anchor,
         size: f64,
@@ -201,7 +201,8 @@ impl Painter<'_> {
             Weight::Regular => regular,
             Weight::Bold => bold,
         };
-        ops.push(Op::SetFillColor { col: colour(role) });
+        ops.fill(role);
+        let ops = &mut ops.list;
         ops.push(Op::StartTextSection);
         ops.push(Op::SetFont { font: PdfFontHandle::External(font_id(weight)), size: pt(size) });
         let mut pen = at.x - before;
@@ -236,15 +237,35 @@ impl Painter<'_> {
     }
 }
 
-fn pen_ops(ops: &mut Vec<Op>, pen: Pen) {
-    let dash = match pen.dash {
-        Dash::Solid => LineDashPattern::solid(),
-        Dash::Dashed => LineDashPattern::new(0.0, &[rounded(Dash::ON), rounded(Dash::OFF)]),
-    };
-    ops.push(Op::SetOutlineColor { col: colour(pen.role) });
-    ops.push(Op::SetOutlineThickness { pt: pt(pen.width) });
-    ops.push(Op::SetLineCapStyle { cap: LineCapStyle::Butt });
-    ops.push(Op::SetLineDashPattern { dash });
+/// What is drawn on one page, in order, with the colour and the pen that hold so far: a reader keeps them, so that
+/// they are said only where they change.
+#[derive(Default)]
+struct Ops {
+    list: Vec<Op>,
+    fill: Option<Role>,
+    pen: Option<Pen>,
+}
+
+impl Ops {
+    fn fill(&mut self, role: Role) {
+        if self.fill.replace(role) != Some(role) {
+            self.list.push(Op::SetFillColor { col: colour(role) });
+        }
+    }
+
+    fn pen(&mut self, pen: Pen) {
+        if self.pen.replace(pen) == Some(pen) {
+            return;
+        }
+        let dash = match pen.dash {
+            Dash::Solid => LineDashPattern::solid(),
+            Dash::Dashed => LineDashPattern::new(0.0, &[rounded(Dash::ON), rounded(Dash::OFF)]),
+        };
+        self.list.push(Op::SetOutlineColor { col: colour(pen.role) });
+        self.list.push(Op::SetOutlineThickness { pt: pt(pen.width) });
+        self.list.push(Op::SetLineCapStyle { cap: LineCapStyle::Butt });
+        self.list.push(Op::SetLineDashPattern { dash });
+    }
 }
 
 fn polygon(points: Vec<LinePoint>, mode: PaintMode) -> Op {

@@ -1,5 +1,5 @@
 use evidence::Record;
-use lopdf::{Dictionary, Document, Object, ObjectId};
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 
 use crate::{
     PaperError,
@@ -92,10 +92,34 @@ fn same_objects(one: &Document, first: &Object, other: &Document, second: &Objec
             same_dictionaries(one, first, other, second, depth)
         }
         (Object::Stream(first), Object::Stream(second)) => {
-            first.content == second.content && same_dictionaries(one, &first.dict, other, &second.dict, depth)
+            unfolded(first).is_some_and(|content| unfolded(second) == Some(content))
+                && same_dictionaries(one, &meaning(first), other, &meaning(second), depth)
         }
         (first, second) => first == second,
     }
+}
+
+/// No page of ours comes near this.
+const MOST_UNFOLDED: usize = 64 * 1024 * 1024;
+
+/// What a stream holds: another release of the compressor may pack the same into other bytes. `None` where it is
+/// packed in a way that nothing of ours is.
+fn unfolded(stream: &Stream) -> Option<Vec<u8>> {
+    match stream.dict.get(b"Filter") {
+        Err(_) => Some(stream.content.clone()),
+        Ok(Object::Name(name)) if name == b"FlateDecode" => {
+            stream.decompressed_content_with_limit(MOST_UNFOLDED).ok()
+        }
+        Ok(_) => None,
+    }
+}
+
+/// What its dictionary says beside how it is packed.
+fn meaning(stream: &Stream) -> Dictionary {
+    let mut dictionary = stream.dict.clone();
+    dictionary.remove(b"Filter");
+    dictionary.remove(b"Length");
+    dictionary
 }
 
 fn same_dictionaries(

@@ -21,6 +21,13 @@ fn another_word_on_the_page_is_found() {
     assert_eq!(same_page(&pdf, &record()).unwrap(), SamePage::Different);
 }
 
+#[test]
+fn a_page_packed_otherwise_is_the_same_page() {
+    let unpacked = changed(|document| document.decompress());
+    assert!(unpacked.len() > crate::record(&record()).unwrap().len());
+    assert_eq!(same_page(&unpacked, &record()).unwrap(), SamePage::Same);
+}
+
 fn changed(change: impl Fn(&mut Document)) -> Vec<u8> {
     let mut document = Document::load_mem(&crate::record(&record()).unwrap()).unwrap();
     change(&mut document);
