@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use crate::bits::Bits;
 use crate::log::{Observation, What};
 use crate::model::Model;
-use crate::procedure::{ActId, ConditionId, StepId};
+use crate::procedure::{ActId, By, ConditionId, StepId};
 use crate::responses::{Cause, Owed, Responses};
 
 mod marks;
@@ -197,12 +197,15 @@ impl Live {
                 let whole = model.act_number(id);
                 let parts = whole.map_or(&[][..], |act| model.parts_of(act));
                 if parts.is_empty() {
-                    self.responses.act(model, None, index);
+                    if observation.by.is_wearer() {
+                        self.responses.act(model, None, index);
+                    }
                     report(None, Taken::Extra, false);
                 }
                 for &part in parts {
-                    let answers = self.responses.act(model, Some(part), index);
-                    let taken = self.count(model, part, index, answers);
+                    // What somebody else does answers nothing that the wearer owes, and holds nothing up.
+                    let answers = observation.by.is_wearer() && self.responses.act(model, Some(part), index);
+                    let taken = self.count(model, part, (index, Some(observation.by)), answers);
                     report(Some(part), taken, answers);
                     self.note_seen(part, index);
                 }
@@ -243,8 +246,15 @@ impl Live {
         }
     }
 
-    fn count(&mut self, model: &Model, part: usize, observation: usize, answers: bool) -> Taken {
-        let taken = self.foretell(model, part, answers);
+    /// `by` is `None` where it is whoever the step asks for.
+    fn count(
+        &mut self,
+        model: &Model,
+        part: usize,
+        (observation, by): (usize, Option<By>),
+        answers: bool,
+    ) -> Taken {
+        let taken = self.foretell(model, part, by, answers);
         match taken {
             Taken::InOrder(step) => self.settle(model, step, Came { observation, how: How::InOrder }),
             Taken::Late(step) => self.settle(model, step, Came { observation, how: How::Late }),
@@ -261,13 +271,14 @@ impl Live {
     }
 
     /// The rule itself: what one act that the procedure knows would count as now.
-    fn foretell(&self, model: &Model, part: usize, answers: bool) -> Taken {
+    fn foretell(&self, model: &Model, part: usize, by: Option<By>, answers: bool) -> Taken {
         let Some(act) = model.act(part) else { return Taken::Extra };
         if let Some((_, until)) = act.forbidden {
             let over = until.is_some_and(|step| self.done.or(self.not_seen).has(step));
             return if over { Taken::NoLongerForbidden } else { Taken::Forbidden };
         }
-        let undone = act.steps.and(self.applies).without(self.done);
+        let steps = by.map_or(act.steps, |by| act.steps_by(by));
+        let undone = steps.and(self.applies).without(self.done);
         let pending = undone.without(self.skipped).without(self.not_seen);
         if let Some(step) = pending.iter().find(|&step| self.blockers(model, step).is_empty()) {
             return Taken::InOrder(step);

@@ -2,9 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
+mod names;
 mod read;
 
-pub use read::read;
+pub use read::{read, read_for};
 
 use crate::procedure::{ActId, By, ConditionId, Mode, StepId};
 

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::bits::Bits;
-use crate::procedure::{Procedure, Step};
+use crate::procedure::{By, Procedure, Step};
 
 mod acts;
 mod order;
@@ -72,13 +72,30 @@ enum When {
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(crate) struct ActRow {
     pub(crate) id: String,
-    /// The steps that it satisfies.
+    /// The steps that it satisfies, whoever does it.
     pub(crate) steps: Bits,
+    /// Those of them that are the wearer's.
+    wearers: Bits,
     pub(crate) free: bool,
     /// Index in `forbidden_acts`, and the step until which it is forbidden.
     pub(crate) forbidden: Option<(usize, Option<usize>)>,
     /// What it counts as, in order: itself alone unless it is a combined act.
     pub(crate) parts: Vec<usize>,
+}
+
+impl ActRow {
+    /// The steps that it satisfies when this person does it: what the assistant or the observer does is never a
+    /// step of the wearer's. What the log gives to the wearer, as it does where it does not say, is the
+    /// team's where only a step of theirs calls for it.
+    pub(crate) fn steps_by(&self, by: By) -> Bits {
+        if !by.is_wearer() {
+            self.steps.without(self.wearers)
+        } else if self.wearers.is_empty() {
+            self.steps
+        } else {
+            self.wearers
+        }
+    }
 }
 
 /// What must come next after a condition.

@@ -150,15 +150,27 @@ impl<'a> Case<'a> {
         self.step_of(event).or_else(|| self.paired.step_of(event))
     }
 
-    /// Whether the demonstration ended before a step that nothing observed comes after. A free act that
-    /// the live rule counted as no step does not show that the person had got so far.
+    /// Whether the demonstration ended before a step: neither it nor anything that comes after it was seen. A
+    /// free act that the live rule counted as no step does not show that the person had got so far, and nor
+    /// does an answer to a response, which has to come whenever it is owed.
     fn not_reached(&self, step: usize) -> bool {
         let shows = |event: usize| {
-            let event = self.watched.events.get(event);
-            event.is_some_and(|event| !matches!(event.live, AtTheTime::Waited(_)))
+            self.watched.events.get(event).is_some_and(|event| match event.live {
+                AtTheTime::Counted(_) | AtTheTime::Warned(_) => true,
+                AtTheTime::Waited(_) => false,
+                AtTheTime::Nothing => event.costs,
+            })
         };
+        let mut own_and_later = std::iter::once(step).chain(self.model.after(step).iter());
         self.log.ended.how != HowEnded::Completed
-            && !self.model.after(step).iter().filter_map(|later| self.seen_at(later)).any(shows)
+            && !own_and_later.any(|step| self.seen_at(step).is_some_and(shows))
+    }
+
+    /// Whether a step counts towards the score: it applies, may not be skipped freely, and was in sight, as a
+    /// step is whose act was logged, whatever else the log says of it.
+    fn counts(&self, step: usize) -> bool {
+        let asked = self.watched.applies.without(self.model.optional()).has(step);
+        asked && (!self.watched.not_seen.has(step) || self.seen_at(step).is_some())
     }
 
     fn cost(&self) -> u32 {

@@ -79,6 +79,12 @@ pub(crate) fn reason(why: &str) -> String {
     }
 }
 
+/// The first sentence of a text, as it stands within another: what follows is how, and not what.
+fn first_sentence(text: &str) -> &str {
+    let text = text.trim();
+    within(text.split_once(". ").map_or(text, |(first, _)| first))
+}
+
 /// A text as it stands within a sentence: without its full stop.
 fn within(text: &str) -> &str {
     text.trim().trim_end_matches(['.', '。'])

@@ -4,12 +4,14 @@ use std::path::Path;
 
 use competency::{
     flaw::Flaw,
-    log,
+    log::{self, Log},
     model::Model,
     procedure,
     report::{Finding, Report, StepState},
     score, sentence,
 };
+
+use serde::Serialize;
 
 use super::{Complaint, Ending, input, print};
 
@@ -17,15 +19,18 @@ use super::{Complaint, Ending, input, print};
 pub(super) fn score(procedure_file: &Path, log_file: &Path, json: bool) -> Result<Ending, Complaint> {
     let procedure = procedure::read(&input::text(procedure_file, "procedure")?)
         .map_err(|flaws| flawed(procedure_file, &flaws))?;
-    let log = log::read(&input::text(log_file, "log")?).map_err(|flaws| flawed(log_file, &flaws))?;
     let model = Model::new(procedure);
+    let log =
+        log::read_for(&input::text(log_file, "log")?, &model).map_err(|flaws| flawed(log_file, &flaws))?;
     let report = score::score(&model, &log);
     if json {
-        let object = serde_json::to_string(&report)
+        let scored =
+            Scored { report: &report, outcome_reason: sentence::outcome_reason(&model, &log, &report) };
+        let object = serde_json::to_string(&scored)
             .map_err(|error| Complaint::new(format!("The report could not be written as JSON: {error}.")))?;
         print(&object);
     } else {
-        print(&as_text(&model, &report));
+        print(&as_text(&model, &log, &report));
     }
     Ok(Ending::Done)
 }
@@ -45,12 +50,21 @@ pub(super) fn placed(file: &Path, flaw: &Flaw) -> String {
     format!("{}:{}:{}: {}", file.display(), flaw.line, flaw.column, flaw.text)
 }
 
-fn as_text(model: &Model, report: &Report) -> String {
+/// The report, and the sentence that says why the outcome is what it is.
+#[derive(Serialize)]
+struct Scored<'a> {
+    #[serde(flatten)]
+    report: &'a Report,
+    outcome_reason: String,
+}
+
+fn as_text(model: &Model, log: &Log, report: &Report) -> String {
     let procedure = model.procedure();
     let mut lines = vec![
         format!("{} ({} {})", procedure.title, procedure.id, procedure.version),
         String::new(),
         format!("Outcome: {}", sentence::outcome(report.outcome)),
+        sentence::outcome_reason(model, log, report),
         format!(
             "Score: {} ({} of 1000; alignment cost {})",
             sentence::headline(report),

@@ -106,7 +106,9 @@ impl Live {
         };
         let foretold = match parts {
             [] => None,
-            &[part] => Some(state_of(self.foretell(model, part, self.responses.would_answer(model, part)))),
+            &[part] => {
+                Some(state_of(self.foretell(model, part, None, self.responses.would_answer(model, part))))
+            }
             parts => self.foretell_all(model, parts).into_iter().map(state_of).min_by_key(matters),
         };
         match foretold.unwrap_or(ActState::NotCalledFor) {
@@ -126,7 +128,7 @@ impl Live {
         let mut trial = self.clone();
         let foretold = parts.iter().map(|&part| {
             let answers = trial.responses.act(model, Some(part), trial.seen);
-            trial.count(model, part, trial.seen, answers)
+            trial.count(model, part, (trial.seen, None), answers)
         });
         foretold.collect()
     }

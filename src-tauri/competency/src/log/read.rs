@@ -1,7 +1,17 @@
 //! Reading a log file.
 
-use super::{Log, Observation, What};
+use super::{Log, Observation, What, names};
 use crate::flaw::{Flaw, Reading, below, locate, read_leniently};
+use crate::model::Model;
+
+/// The same, and every name that this procedure does not have, acts aside: they are scored as what they are, an
+/// act that nothing called for, while a condition or a fault under another name would be passed over unseen.
+pub fn read_for(text: &str, model: &Model) -> Result<Log, Vec<Flaw>> {
+    let log = read(text)?;
+    let mut flaws = names::unknown(&log, model);
+    locate(text, &mut flaws);
+    if flaws.is_empty() { Ok(log) } else { Err(flaws) }
+}
 
 /// Reads a log, or tells every flaw with its place: not JSON, fields that are unknown, missing or of the
 /// wrong type, observations that are not exactly one thing, times that run backwards. Acts, steps and
@@ -23,6 +33,18 @@ fn check(log: &Log) -> Vec<Flaw> {
     for (index, seen) in log.observations.iter().enumerate() {
         let pointer = below("/observations", index);
         check_times(seen, &pointer, latest, &mut flaws);
+        if let (Some(until), Some(ended)) = (seen.until_ms, log.ended.at_ms)
+            && until > ended
+        {
+            let text =
+                format!("It ends at {until} ms, after the demonstration at {ended} ms; correct one of them.");
+            flaws.push(Flaw::new(below(&pointer, "until_ms"), text));
+        }
+        if names::written(seen).any(|text| text.chars().any(char::is_control)) {
+            let text =
+                "A name in it has a character that cannot be seen, such as a line break; write it without.";
+            flaws.push(Flaw::new(&pointer, text));
+        }
         latest = latest.max(seen.at_ms.unwrap_or(latest));
     }
     if let Some(ended) = log.ended.at_ms

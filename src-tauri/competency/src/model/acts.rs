@@ -56,6 +56,9 @@ pub(super) fn of(procedure: &Procedure, steps: &BTreeMap<String, usize>) -> (Nam
                     && step.acts.iter().any(|act| act == id)
                 {
                     row.steps.insert(step_number);
+                    if step.by.is_wearer() {
+                        row.wearers.insert(step_number);
+                    }
                 }
             }
             row.free = procedure.free_acts.iter().any(|act| act == id);

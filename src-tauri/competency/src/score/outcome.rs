@@ -25,7 +25,7 @@ impl Tally {
 pub(super) fn tally(case: &Case<'_>, steps: &[StepResult], findings: &[Finding]) -> Tally {
     let by_wearer = |step: usize| case.model.step(step).is_some_and(|step| step.by.is_wearer());
     let counts = |step: usize, state: StepState| {
-        case.watched.required.has(step)
+        case.counts(step)
             && by_wearer(step)
             && state != StepState::NotReached
             && !(state == StepState::OutOfOrder && followed_a_wrong_call(case, step))

@@ -48,7 +48,7 @@ pub(super) fn results(case: &Case<'_>) -> Vec<StepResult> {
         .iter()
         .enumerate()
         .map(|(number, step)| {
-            let event = case.event_of(number);
+            let event = case.event_of(number).filter(|_| !case.not_reached(number));
             let credit = event.map_or(0, |event| credit(case.model, case.log, &case.watched, number, event));
             StepResult {
                 id: step.id.clone(),
@@ -63,7 +63,7 @@ pub(super) fn results(case: &Case<'_>) -> Vec<StepResult> {
 }
 
 fn state(case: &Case<'_>, step: usize, credit: u8) -> StepState {
-    if case.event_of(step).is_some() {
+    if case.event_of(step).is_some() && !case.not_reached(step) {
         if credit == 2 { StepState::Well } else { StepState::Partly }
     } else if case.paired.event_of(step).is_some() {
         StepState::OutOfOrder

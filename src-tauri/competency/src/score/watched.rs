@@ -79,7 +79,7 @@ impl Watched {
                 events.push(Event {
                     observation,
                     act,
-                    steps: row.map_or(Bits::EMPTY, |row| row.steps),
+                    steps: row.map_or(Bits::EMPTY, |row| row.steps_by(seen.by)),
                     costs: !free && !answers,
                     free,
                     live,

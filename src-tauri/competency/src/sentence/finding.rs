@@ -1,7 +1,7 @@
 //! One plain sentence for each kind of finding: what, when, what should have come first or next, and
 //! why it matters.
 
-use super::{acts_of, ended, with_importance, with_reason, within};
+use super::{acts_of, ended, first_sentence, with_importance, with_reason, within};
 use crate::log::{Contamination, Observation, What};
 use crate::model::Model;
 use crate::procedure::{By, Step};
@@ -87,7 +87,7 @@ pub(crate) struct Missed<'a> {
 
 pub(crate) fn missed(model: &Model, step: &Step, missed: Missed<'_>) -> String {
     let acts = acts_of(model, step);
-    let step = within(&step.text);
+    let step = first_sentence(&step.text);
     match (missed.before, missed.late) {
         (Some(before), Some(late)) => {
             let said = format!(
@@ -116,7 +116,9 @@ pub(crate) fn extra(act: &str, counted: bool) -> String {
 /// Told with the step's own text: several steps may ask for the act that ends the ban.
 pub(crate) fn forbidden(act: &str, until: Option<&Step>, why: Option<&str>) -> String {
     let said = match until {
-        Some(step) => format!("{act} must not happen before the step “{}” is done", within(&step.text)),
+        Some(step) => {
+            format!("{act} must not happen before the step “{}” is done", first_sentence(&step.text))
+        }
         None => format!("{act} must not happen"),
     };
     with_reason(&said, why)

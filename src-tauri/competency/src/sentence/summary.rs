@@ -51,7 +51,15 @@ pub fn outcome_reason(model: &Model, log: &Log, report: &Report) -> String {
     let (critical, other) = (count(Severity::Critical), count(Severity::Other));
     let pass = model.procedure().pass;
     match report.outcome {
-        Outcome::Competent if other == 0 => "Competent: nothing was found.".to_owned(),
+        Outcome::Competent if report.findings.is_empty() => "Competent: nothing was found.".to_owned(),
+        Outcome::Competent if other == 0 => {
+            let team = count(Severity::Team);
+            let whose = if team == 1 { "is" } else { "are" };
+            format!(
+                "Competent: nothing was found against the person; {} {whose} the team's.",
+                many(team, "finding")
+            )
+        }
         Outcome::Competent => format!(
             "Competent: no critical finding, and {} of at most {}.",
             many(other, "other finding"),

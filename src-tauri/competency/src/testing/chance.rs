@@ -1,6 +1,6 @@
 //! Random procedures and logs for the tests, the same from the same seed.
 
-use crate::log::{Ended, HowEnded, Log, Observation, What};
+use crate::log::{Contamination, Ended, HowEnded, Log, Observation, What};
 use crate::model::{MAX_SHARED_ORDERS, Model, orders_of_shared_acts};
 use crate::procedure::{Ask, By, CombinedAct, Condition, Mode, Predecessor, Procedure, Response};
 
@@ -60,7 +60,9 @@ pub(crate) fn procedure(chance: &mut Chance, steps: usize) -> Procedure {
             why: None,
             source: None,
         });
-        let counts_as = vec![format!("a{}", chance.below(steps)), format!("a{}", chance.below(steps))];
+        let first = chance.below(steps);
+        let counts_as = [first, (first + 1 + chance.below(steps - 1)) % steps].map(|act| format!("a{act}"));
+        let counts_as = counts_as.to_vec();
         procedure
             .combined_acts
             .insert("both".to_owned(), CombinedAct { label: "Both".to_owned(), counts_as });
@@ -85,6 +87,7 @@ fn step_in_notation(chance: &mut Chance, step: usize) -> String {
     let mark = match chance.below(8) {
         0 => "?",
         1 | 2 => "*",
+        3 => "+",
         _ => "",
     };
     let when = if chance.one_in(8) { "@torn" } else { "" };
@@ -119,7 +122,11 @@ pub(crate) fn log(chance: &mut Chance, procedure: &Procedure, mode: Mode) -> Log
             until_ms: None,
             what: What::Act(act),
             prompted: chance.one_in(8),
-            faults: if chance.one_in(8) { vec!["clumsy".to_owned()] } else { Vec::new() },
+            faults: match chance.below(16) {
+                0 => vec!["clumsy".to_owned()],
+                1 => vec!["dirty".to_owned()],
+                _ => Vec::new(),
+            },
             by: if chance.one_in(12) { By::Assistant } else { By::Wearer },
             late: false,
             call: None,
@@ -127,6 +134,11 @@ pub(crate) fn log(chance: &mut Chance, procedure: &Procedure, mode: Mode) -> Log
         let with = |what: What| Observation { what, faults: Vec::new(), prompted: false, ..seen.clone() };
         if chance.one_in(12) {
             observations.push(with(What::Condition("torn".to_owned())));
+        }
+        if chance.one_in(16) {
+            let recognised_by = chance.one_in(2).then_some(By::Observer);
+            let event = Contamination { site: "face".to_owned(), from: "gloves".to_owned(), recognised_by };
+            observations.push(with(What::Contamination(event)));
         }
         if chance.one_in(16) {
             observations.push(with(What::NotSeen(chance.pick(&procedure.steps).id.clone())));

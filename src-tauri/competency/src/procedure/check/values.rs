@@ -9,6 +9,9 @@ use crate::flaw::below;
 /// Longest time a validation may hold, in months.
 const MOST_MONTHS: u32 = 120;
 
+/// The most acts that are done in one: nobody does more, and each is scored like an observation of its own.
+const MOST_PARTS: usize = 4;
+
 pub(super) fn check(procedure: &Procedure, flaws: &mut Flaws) {
     head(procedure, flaws);
     for (id, label) in &procedure.acts {
@@ -17,8 +20,11 @@ pub(super) fn check(procedure: &Procedure, flaws: &mut Flaws) {
     for (id, combined) in &procedure.combined_acts {
         let pointer = below("/combined_acts", id);
         shown(below(&pointer, "label"), "label", &combined.label, flaws);
-        if combined.counts_as.len() < 2 {
-            let text = format!("The combined act \"{id}\" must count as two acts or more.");
+        let parts: BTreeSet<&ActId> = combined.counts_as.iter().collect();
+        if parts.len() < 2 || parts.len() < combined.counts_as.len() || parts.len() > MOST_PARTS {
+            let text = format!(
+                "The combined act \"{id}\" must count as two to {MOST_PARTS} acts, each of them once."
+            );
             flaws.add(below(&pointer, "counts_as"), text);
         }
     }

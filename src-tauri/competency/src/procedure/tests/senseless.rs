@@ -196,7 +196,10 @@ fn values() {
     check(
         "[\"remove-gown\", \"remove-gloves\"]",
         "[\"remove-gown\"]",
-        &[("[\"remove-gown\"]", "The combined act \"gown-with-gloves\" must count as two acts or more.")],
+        &[(
+            "[\"remove-gown\"]",
+            "The combined act \"gown-with-gloves\" must count as two to 4 acts, each of them once.",
+        )],
     );
     check(
         "\"acts\": [\"remove-gown\"]",

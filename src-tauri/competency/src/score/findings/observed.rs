@@ -118,7 +118,10 @@ fn prompted_or_called(
 /// The faults of an act. One that carries contamination is critical unless its response followed.
 fn faults(case: &Case<'_>, event: Event, seen: &Observation, step: Option<&Step>, placed: &mut Vec<Placed>) {
     let act = act_id(seen);
-    for code in &seen.faults {
+    for (number, code) in seen.faults.iter().enumerate() {
+        if seen.faults.iter().take(number).any(|told| told == code) {
+            continue;
+        }
         let fault = declared(case, act, step, code);
         let contaminates = case.model.fault_contaminates(act, code);
         let dealt_with = super::contamination::followed(case, event.observation);

@@ -40,7 +40,7 @@ pub(super) fn out_of_order(case: &Case<'_>, exposed: &[Option<usize>], placed: &
         reasons.truncate(MOST_REASONS);
         if reasons.is_empty() {
             let other = because.iter().find_map(|&(before, after)| case.model.why(before, after));
-            reasons.extend(other.or(step.why.as_deref()));
+            reasons.extend(other);
         }
         let reasons: Vec<String> = reasons.into_iter().map(sentence::reason).collect();
         let why = reasons.join(" and because ");

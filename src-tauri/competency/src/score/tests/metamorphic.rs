@@ -25,7 +25,8 @@ fn perfect(chance: &mut Chance) -> (Procedure, Log) {
     let order = in_some_order(chance, &procedure);
     let mut log = log_in(Mode::Assessed, &[], "");
     for (step, at_ms) in order.into_iter().zip((0..).step_by(10_000)) {
-        log.observations.push(seen(&procedure.steps[step].acts[0], at_ms));
+        let step = &procedure.steps[step];
+        log.observations.push(Observation { by: step.by, ..seen(&step.acts[0], at_ms) });
     }
     (procedure, log)
 }
@@ -63,7 +64,7 @@ fn every_order_that_is_allowed_is_perfect() {
         let (procedure, log) = perfect(&mut chance);
         let report = scored(&procedure, &log);
         assert_eq!((told(&report).as_str(), report.alignment_cost), ("", 0));
-        let required = procedure.steps.iter().any(|step| !step.optional);
+        let required = procedure.steps.iter().any(|step| !step.optional && step.by.is_wearer());
         assert_eq!(report.score_permille, if required { 1000 } else { 0 });
     }
 }

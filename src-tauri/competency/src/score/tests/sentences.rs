@@ -93,7 +93,6 @@ fn every_kind_in_every_severity() {
         "forbidden critical",
         "forbidden team",
         "not-immediate other",
-        "not-immediate team",
         "too-short other",
         "too-short team",
     ];
@@ -141,8 +140,21 @@ fn outcomes() {
         assert_eq!(sentence::outcome_reason(&model, &log, &score(&model, &log)), expected);
     };
     check("PERFECT", None, "Competent: nothing was found.");
-    check("START gown-off END", None, "Competent: no critical finding, and 1 other finding of at most 2.");
-    check("START gown-off END", Some(95), "Not yet competent: a score below 95 percent.");
+    check(
+        "inspect gloves-off rub=20 goggles-off gown-off END",
+        None,
+        "Competent: nothing was found against the person; 1 finding is the team's.",
+    );
+    check(
+        "START goggles-off gown-off left-off mask-off rub=20",
+        None,
+        "Competent: no critical finding, and 1 other finding of at most 2.",
+    );
+    check(
+        "START goggles-off gown-off left-off mask-off rub=20",
+        Some(95),
+        "Not yet competent: a score below 95 percent.",
+    );
     check("START face goggles-off gown-off END", None, "Not yet competent: 1 critical finding.");
     check(
         "START x x x goggles-off gown-off END",
@@ -165,7 +177,10 @@ fn the_share_is_compared_without_rounding() {
     for (least, outcome) in [(88, "competent"), (89, "not yet competent"), (90, "not yet competent")] {
         let mut procedure = gloves_first();
         procedure.pass.min_percent = Some(least);
-        let report = score(&Model::new(procedure), &observed(Mode::Assessed, &[], "START gown-off END"));
+        let report = score(
+            &Model::new(procedure),
+            &observed(Mode::Assessed, &[], "START goggles-off gown-off left-off mask-off rub=20"),
+        );
         assert_eq!((report.steps_well, report.steps_counted, report.score_permille), (8, 9, 888));
         assert_eq!(sentence::outcome(report.outcome), outcome);
         assert_eq!(sentence::headline(&report), "8 of 9 steps as they should be");

@@ -14,14 +14,26 @@ use crate::testing::chance::{self, Chance};
 
 struct Step<'a> {
     acts: &'a [String],
+    by_wearer: bool,
     optional: bool,
     /// Every step that must be behind first, by place among those that apply.
     before: Vec<usize>,
 }
 
-/// The acts of the trace, combined ones taken apart, and whether each may be passed over at no cost: it
-/// is free, or it answers a response.
-fn trace<'a>(procedure: &'a Procedure, log: &'a Log) -> Vec<(&'a str, bool)> {
+/// One act of the trace, combined ones taken apart.
+struct Read<'a> {
+    act: &'a str,
+    /// The steps it may be: the wearer's or the team's, or either where only the team's call for it.
+    of_wearer: Option<bool>,
+    /// It may be passed over at no cost: it is free, or it answers a response.
+    costs_nothing: bool,
+}
+
+fn trace<'a>(procedure: &'a Procedure, log: &'a Log) -> Vec<Read<'a>> {
+    let asked_of_wearer = |act: &str| {
+        let mut steps = procedure.steps.iter();
+        steps.any(|step| step.by.is_wearer() && step.acts.iter().any(|named| named == act))
+    };
     let mut owed: Vec<VecDeque<&[String]>> = Vec::new();
     let mut trace = Vec::new();
     for seen in &log.observations {
@@ -31,15 +43,29 @@ fn trace<'a>(procedure: &'a Procedure, log: &'a Log) -> Vec<(&'a str, bool)> {
                     Some(combined) => combined.counts_as.iter().map(String::as_str).collect(),
                     None => vec![act.as_str()],
                 };
+                let mut carried = false;
                 for part in parts {
                     let mut answers = false;
-                    for groups in &mut owed {
+                    for groups in owed.iter_mut().filter(|_| seen.by.is_wearer()) {
                         if groups.front().is_some_and(|group| group.iter().any(|act| act == part)) {
                             groups.pop_front();
                             answers = true;
                         }
                     }
-                    trace.push((part, answers || procedure.free_acts.iter().any(|free| free == part)));
+                    let of_wearer = match seen.by.is_wearer() {
+                        true => asked_of_wearer(part).then_some(true),
+                        false => Some(false),
+                    };
+                    let costs_nothing = answers || procedure.free_acts.iter().any(|free| free == part);
+                    trace.push(Read { act: part, of_wearer, costs_nothing });
+                    let mut steps = procedure.steps.iter().filter(|step| step.acts.iter().any(|a| a == part));
+                    carried |= steps.any(|step| {
+                        let mut carrying = step.technique_faults.iter().filter(|fault| fault.contaminates);
+                        carrying.any(|fault| seen.faults.contains(&fault.code))
+                    });
+                }
+                if carried {
+                    owed.push(procedure.contamination_response.iter().map(Vec::as_slice).collect());
                 }
             }
             What::Condition(id) => {
@@ -86,7 +112,12 @@ fn steps<'a>(procedure: &'a Procedure, log: &Log) -> Vec<Step<'a>> {
             let ancestors = ancestors(&step.id);
             let before =
                 (0..applying.len()).filter(|&o| ancestors.contains(applying[o].id.as_str())).collect();
-            Step { acts: &step.acts, optional: step.optional || not_seen(&step.id), before }
+            Step {
+                acts: &step.acts,
+                by_wearer: step.by.is_wearer(),
+                optional: step.optional || not_seen(&step.id),
+                before,
+            }
         })
         .collect()
 }
@@ -110,14 +141,18 @@ fn least_cost(procedure: &Procedure, log: &Log) -> u32 {
                 open.push_front((cost, read, behind));
             }
         };
-        if let Some(&(_, costs_nothing)) = trace.get(read) {
-            go(!costs_nothing, read + 1, behind);
+        if let Some(next) = trace.get(read) {
+            go(!next.costs_nothing, read + 1, behind);
         }
         for (number, step) in steps.iter().enumerate() {
             let ready = step.before.iter().all(|&before| behind >> before & 1 == 1);
             if behind >> number & 1 == 0 && ready {
                 go(!step.optional, read, behind | 1 << number);
-                if trace.get(read).is_some_and(|(act, _)| step.acts.iter().any(|named| named == act)) {
+                let fits = trace.get(read).is_some_and(|next| {
+                    step.acts.iter().any(|named| named == next.act)
+                        && next.of_wearer.is_none_or(|of_wearer| of_wearer == step.by_wearer)
+                });
+                if fits {
                     go(false, read + 1, behind | 1 << number);
                 }
             }
