@@ -10,7 +10,7 @@ use crate::procedure::{By, Mode};
 use crate::testing::chance::{self, Chance};
 
 /// A random procedure and the taps of a random log of it, with some taken back, some undone again and
-/// some entered late.
+/// some entered late or corrected, technique faults added afterwards, and holds.
 fn taps(seed: u64) -> (Model, Vec<Line>) {
     let mut chance = Chance(seed);
     let steps = 2 + chance.below(8);
@@ -23,6 +23,9 @@ fn taps(seed: u64) -> (Model, Vec<Line>) {
             let event = match (event, chance.below(8)) {
                 (Event::Act { act, by }, 0) => Event::LateAct { act, by, before: Some(earlier) },
                 (_, 1) if !lines.is_empty() => Event::Undo { of: earlier },
+                (Event::Act { act, by }, 2) if !lines.is_empty() => Event::Corrected { of: earlier, act, by },
+                (_, 3) if !lines.is_empty() => Event::Fault { of: earlier, code: "dirty".to_owned() },
+                (event, 4) if matches!(event, Event::Contamination { .. }) => Event::Hold,
                 (event, _) => event,
             };
             lines.push(Line { id: format!("{}", lines.len()), at_ms, event });
@@ -129,6 +132,16 @@ proptest! {
                 }
             }
             prop_assert!(!warning.first.is_empty());
+            if verdict.acts.len() == 1 {
+                let open = (0..model.len()).filter(|&first| {
+                    let state = before.step_mark(&model, first).state;
+                    let required = !model.step(first).unwrap().optional;
+                    required
+                        && model.must_precede(first, step)
+                        && matches!(state, StepState::MayCome | StepState::NotYet)
+                });
+                prop_assert_eq!(open.count(), warning.first.len(), "none is left out");
+            }
         }
     }
 

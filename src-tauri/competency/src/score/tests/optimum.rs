@@ -55,9 +55,9 @@ fn choices(
     }
 }
 
-/// Compares one case with exhaustive search.
+/// Compares one case with exhaustive search. Says of each level whether it parted choices that were equal before.
 #[track_caller]
-fn check(model: &Model, log: &Log) {
+fn check(model: &Model, log: &Log) -> [bool; 5] {
     let clock = |_: i64| String::new();
     let Ok(case) = Case::new(model, log, &clock, &|| Ok::<(), Infallible>(()));
     let mut ours: Vec<(usize, usize)> =
@@ -71,6 +71,17 @@ fn check(model: &Model, log: &Log) {
     assert_eq!(levels(&case, &ours), best, "of {}", at());
     assert_eq!(case.cost(), u32::try_from(best.0).unwrap());
     let events = |pairs: &[(usize, usize)]| pairs.iter().map(|&(_, event)| event).collect::<Vec<_>>();
+    let of_all: Vec<Levels> = all.iter().map(|pairs| levels(&case, pairs)).collect();
+    let parts = |kept: &dyn Fn(&Levels) -> bool, level: &dyn Fn(&Levels) -> bool| {
+        of_all.iter().any(|levels| kept(levels) && !level(levels))
+    };
+    let decided = [
+        parts(&|_| true, &|l| l.0 == best.0),
+        parts(&|l| l.0 == best.0, &|l| l.1 == best.1),
+        parts(&|l| (l.0, l.1) == (best.0, best.1), &|l| l.2 == best.2),
+        parts(&|l| (l.0, l.1, l.2) == (best.0, best.1, best.2), &|l| l.3 == best.3),
+        parts(&|l| (l.0, l.1, l.2, l.3) == (best.0, best.1, best.2, best.3), &|l| l.4 == best.4),
+    ];
     let ties: Vec<_> = all.into_iter().filter(|pairs| levels(&case, pairs) == best).collect();
     let ordered = crate::model::orders_of_shared_acts(model, 2) == 1;
     for tie in ties {
@@ -84,6 +95,7 @@ fn check(model: &Model, log: &Log) {
             assert!(tie.iter().all(above), "{tie:?} is not below of {}", at());
         }
     }
+    decided
 }
 
 /// Every partial order of so many steps, up to names: closed relations between earlier and later steps,
@@ -173,22 +185,52 @@ fn all_small_orders_with_distinct_acts() {
     }
 }
 
-/// All orders of five steps with distinct acts; all logs of five acts in which each act comes once.
+/// All orders of five steps with distinct acts; all logs in which each act comes once or is left out, and all of
+/// up to three acts, one of them unknown.
 #[test]
 fn all_orders_of_five_steps() {
     let once = |text: &&String| {
         let mut acts: Vec<&str> = text.split_whitespace().collect();
+        let length = acts.len();
         acts.sort_unstable();
         acts.dedup();
-        acts.len() == 5
+        acts.len() == length
     };
-    let all = logs(5, 5);
+    let (all, short) = (logs(5, 5), logs(6, 3));
     for order in orders(5) {
         let model = Model::new(steps(&order, &[0, 1, 2, 3, 4]));
-        for text in all.iter().filter(once) {
+        for text in all.iter().filter(once).chain(&short) {
             check(&model, &log(text));
         }
     }
+}
+
+/// All orders of up to three steps that share two acts in every way, one of them free or none; all logs of up to
+/// four acts, each done well or prompted. Here every level has something to decide.
+#[test]
+fn every_level_of_a_tie_decides() {
+    let all: Vec<String> =
+        logs(4, 4).into_iter().map(|text| text.replace('2', "0!").replace('3', "1!")).collect();
+    let mut decided = [0; 5];
+    for size in 2..=3 {
+        for order in orders(size) {
+            for sharing in 0..1_usize << size {
+                let acts: Vec<usize> = (0..size).map(|step| sharing >> step & 1).collect();
+                let mut procedure = steps(&order, &acts);
+                for _ in 0..2 {
+                    let model = Model::new(procedure.clone());
+                    for text in &all {
+                        let levels = check(&model, &log(text));
+                        for (count, level) in decided.iter_mut().zip(levels) {
+                            *count += usize::from(level);
+                        }
+                    }
+                    procedure.free_acts = vec!["0".to_owned()];
+                }
+            }
+        }
+    }
+    assert!(decided.iter().all(|&count| count > 10), "how often each level decided: {decided:?}");
 }
 
 /// All orders of up to four steps that share two acts in every way, ordered or not, plain and with the
