@@ -70,6 +70,30 @@ proptest! {
         }
     }
 
+    /// Whatever goes wrong is told in one plain sentence each: nothing has a full stop before its end.
+    #[test]
+    fn whatever_goes_wrong_is_one_sentence(seed in any::<u64>()) {
+        let mut chance = Chance(seed);
+        for procedure in procedures() {
+            let holding = some_conditions(&mut chance, &procedure);
+            let text = some_right_log(&mut chance, &procedure, &holding);
+            let mut words: Vec<&str> = text.split_whitespace().collect();
+            for _ in 0..=chance.below(3) {
+                let (from, to) = (chance.below(words.len()), chance.below(words.len()));
+                let moved = words.remove(from);
+                if chance.one_in(2) {
+                    words.insert(to.min(words.len()), moved);
+                }
+            }
+            words.insert(chance.below(words.len()), "$$face");
+            let (_, report) = in_its_mode(&Model::new(procedure.clone()), &holding, &words.join(" "));
+            for finding in &report.findings {
+                let inside = finding.text.trim_end_matches('.');
+                prop_assert!(!inside.contains(". ") && inside.len() + 1 == finding.text.len(), "{}", finding.text);
+            }
+        }
+    }
+
     /// Whoever does it by any one sequence of a family is right, whichever stands first in the list.
     #[test]
     fn any_sequence_of_a_family_is_kept_and_named(seed in any::<u64>()) {
