@@ -8,9 +8,9 @@ use serde_json::{Value, json};
 
 use crate::flaw::Flaw;
 use crate::live::Live;
-use crate::log;
+use crate::log::{self, Call, Held, Log, Observation, What};
 use crate::model::Model;
-use crate::procedure::{self, Mode, Procedure, library, odd};
+use crate::procedure::{self, By, Mode, Procedure, library, odd};
 use crate::score::score;
 use crate::testing::chance::{self, Chance};
 
@@ -45,7 +45,8 @@ fn any_log_reads_or_is_refused_with_a_place() {
     let (mut read, mut refused) = (0, 0);
     for _ in 0..cases() {
         let procedure = chance::procedure(&mut chance, 4);
-        let sound = serde_json::to_string(&chance::log(&mut chance, &procedure, Mode::Assessed)).unwrap();
+        let log = chance::log(&mut chance, &procedure, Mode::Assessed);
+        let sound = serde_json::to_string(&richer(&mut chance, log)).unwrap();
         let text = spoilt(&mut chance, &sound);
         match log::read(&text) {
             Ok(log) => {
@@ -59,6 +60,27 @@ fn any_log_reads_or_is_refused_with_a_place() {
         }
     }
     assert!(read > cases() / 50 && refused > cases() / 2, "{read} read, {refused} refused");
+}
+
+/// The same log with everything that a log can have and scoring alone does not need.
+fn richer(chance: &mut Chance, mut log: Log) -> Log {
+    for seen in &mut log.observations {
+        match chance.below(8) {
+            0 => seen.until_ms = seen.at_ms,
+            1 => (seen.at_ms, seen.late) = (None, true),
+            2 => seen.call = Some(Call::Wrong),
+            _ => {}
+        }
+    }
+    let at_ms = log.observations.iter().filter_map(|seen| seen.at_ms).max();
+    if let Some(last) = log.observations.last().cloned() {
+        let what = What::TeamError("Stood in the way".to_owned());
+        let by = By::Observer;
+        log.observations.push(Observation { what, by, at_ms, until_ms: None, faults: Vec::new(), ..last });
+    }
+    log.held.push(Held { from_ms: 1, until_ms: 2 });
+    log.transcribed = chance.one_in(4);
+    log
 }
 
 /// What was read can be written, read again, wondered at, watched and scored.
