@@ -23,7 +23,7 @@ fn another_word_on_the_page_is_found() {
 
 #[test]
 fn a_page_packed_otherwise_is_the_same_page() {
-    let unpacked = changed(|document| document.decompress());
+    let unpacked = changed(Document::decompress);
     assert!(unpacked.len() > crate::record(&record()).unwrap().len());
     assert_eq!(same_page(&unpacked, &record()).unwrap(), SamePage::Same);
 }
