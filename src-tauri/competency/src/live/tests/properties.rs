@@ -25,7 +25,7 @@ fn taps(seed: u64) -> (Model, Vec<Line>) {
                 (_, 1) if !lines.is_empty() => Event::Undo { of: earlier },
                 (Event::Act { act, by }, 2) if !lines.is_empty() => Event::Corrected { of: earlier, act, by },
                 (_, 3) if !lines.is_empty() => Event::Fault { of: earlier, code: "dirty".to_owned() },
-                (event, 4) if matches!(event, Event::Contamination { .. }) => Event::Hold,
+                (Event::Contamination { .. }, 4) => Event::Hold,
                 (event, _) => event,
             };
             lines.push(Line { id: format!("{}", lines.len()), at_ms, event });

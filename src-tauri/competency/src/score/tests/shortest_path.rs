@@ -52,10 +52,8 @@ fn trace<'a>(procedure: &'a Procedure, log: &'a Log) -> Vec<Read<'a>> {
                             answers = true;
                         }
                     }
-                    let of_wearer = match seen.by.is_wearer() {
-                        true => asked_of_wearer(part).then_some(true),
-                        false => Some(false),
-                    };
+                    let of_wearer =
+                        if seen.by.is_wearer() { asked_of_wearer(part).then_some(true) } else { Some(false) };
                     let costs_nothing = answers || procedure.free_acts.iter().any(|free| free == part);
                     trace.push(Read { act: part, of_wearer, costs_nothing });
                     let mut steps = procedure.steps.iter().filter(|step| step.acts.iter().any(|a| a == part));
