@@ -219,6 +219,8 @@ pub(crate) fn App() -> impl IntoView {
     on_cleanup(move || listening.remove());
     views::live::Watch::provide();
     views::live::Held::provide();
+    let resized = window_event_listener(leptos::ev::resize, |_| page::lay_out_anew());
+    on_cleanup(move || resized.remove());
 
     let here = Memo::new(move |_| route.get());
     let bare = move || here.with(Route::whole_window);

@@ -112,6 +112,16 @@ pub(crate) fn width() -> f64 {
     window().inner_width().ok().and_then(|width| width.as_f64()).unwrap_or(f64::MAX)
 }
 
+/// Has the page laid out from nothing. Where a window only got narrower, WebKit keeps the heights of the rows of a
+/// grid within a grid, and cuts off the words that need another line.
+pub(crate) fn lay_out_anew() {
+    let Some(page) = document().document_element() else { return };
+    drop(page.set_attribute("data-anew", ""));
+    // Asking for a size is what has it laid out with the attribute; then it goes, and the next frame is right.
+    let _laid_out = page.client_height();
+    drop(page.remove_attribute("data-anew"));
+}
+
 /// Whether the focus is where text is written.
 pub(crate) fn writes_text() -> bool {
     document().active_element().is_some_and(|at| matches!(at.tag_name().as_str(), "INPUT" | "TEXTAREA"))

@@ -132,12 +132,19 @@ pub(crate) fn short(act: &str, lasted_ms: i64, least: u32) -> String {
 pub(crate) const TOO_SHORT: &str = "Too short";
 pub(crate) const GOES_ON: &str = "It goes on";
 
+const LONG_ENOUGH: &str = "long enough";
+
+/// A timed act has reached its least duration.
+pub(crate) fn long_enough(act: &str) -> String {
+    format!("{act}: {LONG_ENOUGH}")
+}
+
 /// How much is left of a running timer.
 pub(crate) fn left(ms: i64, least: u32) -> String {
     let left = (i64::from(least) * 1000 - ms.max(0)).max(0);
     // Rounded up: `0 s to go` is said only once there is nothing to go.
     match (left + 999) / 1000 {
-        0 => "long enough".to_owned(),
+        0 => LONG_ENOUGH.to_owned(),
         seconds => format!("{seconds} s to go"),
     }
 }
@@ -146,6 +153,9 @@ pub(crate) fn left(ms: i64, least: u32) -> String {
 pub(crate) fn where_we_are(done: usize, of: usize) -> String {
     format!("{done} of {} · {} left", counted(of, "step", "steps"), of.saturating_sub(done))
 }
+
+/// Over the sections of a guided demonstration.
+pub(crate) const WAY: &str = "Where we are";
 
 /// The number of the step that is read aloud.
 pub(crate) fn step_of(number: usize, of: usize) -> String {

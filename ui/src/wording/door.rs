@@ -178,9 +178,16 @@ pub(crate) fn waiting(taps: usize) -> String {
     format!("{} to save", counted(taps, "tap", "taps"))
 }
 
-/// The mark of an act that is not the wearer's.
-pub(crate) fn by_other(who: By, state: &str) -> String {
-    format!("{} · {state}", by(who))
+/// The mark of an act that is somebody else's to do, in the few letters a tile has room for.
+pub(crate) fn by_other(who: By, state: ActState) -> String {
+    match state {
+        ActState::MayCome => format!("{}: now", by(who)),
+        ActState::NotYet => format!("{}: not yet", by(who)),
+        ActState::Skipped => format!("{}: skipped", by(who)),
+        ActState::Done | ActState::Free | ActState::Forbidden | ActState::NotCalledFor => {
+            mark(state).to_owned()
+        }
+    }
 }
 
 /// A line of the log that is an act, with what was said about it.
@@ -215,6 +222,7 @@ pub(crate) mod settle {
     pub(crate) const CRITICAL: &str = "Must be done";
     pub(crate) const STILL_RUNNING: &str = "This demonstration has not ended.";
     pub(crate) const GO_BACK: &str = "Back to the form";
+    pub(crate) const NOT_ENDED: &str = "It has not ended: go on";
     pub(crate) const ANSWERED: &str = "Answered";
 
     pub(crate) fn before(label: &str, at: Option<i64>) -> String {

@@ -11,6 +11,7 @@ use leptos::prelude::*;
 use super::{Door, Form, Panel, form::Running, ring};
 use crate::{
     pictures,
+    widgets::mark::ActShape,
     wording::{self, beside, door::live as words},
 };
 
@@ -38,9 +39,21 @@ enum What {
     Timing(Running, String),
     /// These acts may come now.
     MayCome { acts: String },
+    /// Where it stands, section by section: in guided mode the next step itself stands below.
+    Way(Vec<Part>),
     /// Nothing is left.
     #[default]
     AllDone,
+}
+
+/// A section of the procedure on the way.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Part {
+    name: String,
+    done: usize,
+    of: usize,
+    /// The next step is in it.
+    here: bool,
 }
 
 /// The step that should have come first.
@@ -96,7 +109,24 @@ fn calm(form: &Form) -> What {
         return What::Timing(running, label);
     }
     let labels = may_come(form, model);
-    if labels.is_empty() { What::AllDone } else { What::MayCome { acts: labels.join(" · ") } }
+    if labels.is_empty() {
+        What::AllDone
+    } else if form.is_guided() {
+        What::Way(way(form))
+    } else {
+        What::MayCome { acts: labels.join(" · ") }
+    }
+}
+
+fn way(form: &Form) -> Vec<Part> {
+    let next = form.next_step().map(|step| &step.id);
+    let sections = form.model().sections().iter();
+    let parts = sections.filter_map(|section| {
+        let (done, of) = form.done_of(&section.steps);
+        let here = next.is_some_and(|next| section.steps.contains(next));
+        Some(Part { name: section.title.clone()?, done, of, here })
+    });
+    parts.filter(|part| part.of > 0).collect()
 }
 
 fn may_come(form: &Form, model: &Model) -> Vec<String> {
@@ -115,7 +145,8 @@ pub(super) fn banner(door: Door) -> impl IntoView {
             What::TooEarly { .. } | What::Forbidden { .. } => "door-banner too-early",
             What::Due => "door-banner due",
             What::Held | What::Short { .. } => "door-banner held",
-            What::Timing(..) | What::MayCome { .. } | What::AllDone => "door-banner",
+            What::Timing(..) => "door-banner timing",
+            What::MayCome { .. } | What::Way(_) | What::AllDone => "door-banner",
         })
     };
     view! {
@@ -136,6 +167,7 @@ pub(super) fn banner(door: Door) -> impl IntoView {
                     What::Short { text, ended_by } => short(door, text, ended_by).into_any(),
                     What::Timing(running, label) => timing(door, running, label).into_any(),
                     What::MayCome { acts } => two(wording::door::mark(ActState::MayCome), acts).into_any(),
+                    What::Way(parts) => on_the_way(parts).into_any(),
                     What::AllDone => two(words::ALL_DONE, words::ALL_DONE_HINT.to_owned()).into_any(),
                 }
             }}
@@ -170,6 +202,22 @@ fn short(door: Door, text: String, ended_by: Option<TapId>) -> impl IntoView {
 
 fn two(what: &'static str, acts: String) -> impl IntoView {
     view! { <div class="banner-text"><h2>{what}</h2><p class="banner-acts">{acts}</p></div> }
+}
+
+fn on_the_way(parts: Vec<Part>) -> impl IntoView {
+    let each = parts.into_iter().map(|Part { name, done, of, here }| {
+        let state = match (here, done == of) {
+            (true, _) => ActState::MayCome,
+            (false, true) => ActState::Done,
+            (false, false) => ActState::NotYet,
+        };
+        view! {
+            <li class:here=here aria-current=here.then_some("step")>
+                <ActShape state=state due=false early=false /><span>{name}" "{wording::door::section_done(done, of)}</span>
+            </li>
+        }
+    });
+    view! { <div class="banner-text"><h2>{beside::WAY}</h2><ol class="way">{each.collect_view()}</ol></div> }
 }
 
 fn too_early(

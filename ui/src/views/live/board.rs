@@ -11,7 +11,7 @@ use leptos::prelude::*;
 use super::{
     Door, around,
     form::{Form, Running},
-    is_done, pages, ring,
+    pages, ring,
 };
 use crate::{
     widgets::mark::ActShape,
@@ -33,6 +33,10 @@ pub(super) fn board(door: Door) -> impl IntoView {
     });
     Effect::new(move |before: Option<usize>| {
         let next = next.get();
+        // Once the finger is off the screen it is asked again.
+        if door.touched.get() {
+            return before.unwrap_or(next);
+        }
         if before.is_some_and(|before| before != next) {
             shown.set(next);
         }
@@ -67,9 +71,7 @@ fn tab(door: Door, page: usize, sections: Vec<Section>, shown: RwSignal<usize>) 
     let steps: Vec<String> = sections.into_iter().flat_map(|section| section.steps).collect();
     let done = move || {
         door.watch.read(|form| {
-            let here = form.steps().filter(|(step, _)| steps.contains(&step.id));
-            let (done, of) =
-                here.fold((0, 0), |(done, of), (_, state)| (done + usize::from(is_done(state)), of + 1));
+            let (done, of) = form.done_of(&steps);
             door::section_done(done, of)
         })
     };
@@ -157,11 +159,15 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
             return door::running(door.elapsed.get() - running.since_ms, running.least);
         }
         let Some(mark) = looks.mark else { return String::new() };
-        let word = if mark.due { words::NEXT_MUST_COME } else { door::mark(mark.state) };
-        let state = door::tile(word, looks.last_ms, mark.times, looks.was_early());
+        // What must come now is all there is room for.
+        if mark.due {
+            return words::NEXT_MUST_COME.to_owned();
+        }
         match looks.by {
-            By::Wearer => state,
-            by @ (By::Assistant | By::Observer) => door::by_other(by, &state),
+            by @ (By::Assistant | By::Observer) if mark.times == 0 => door::by_other(by, mark.state),
+            By::Wearer | By::Assistant | By::Observer => {
+                door::tile(door::mark(mark.state), looks.last_ms, mark.times, looks.was_early())
+            }
         }
     };
     let tap = move |_| {

@@ -204,6 +204,12 @@ impl Form {
         self.steps().fold((0, 0), |(done, of), (_, state)| (done + usize::from(is_done(state)), of + 1))
     }
 
+    /// The same of some of the steps, by their ids.
+    pub(crate) fn done_of(&self, steps: &[String]) -> (usize, usize) {
+        let these = self.steps().filter(|(step, _)| steps.contains(&step.id));
+        these.fold((0, 0), |(done, of), (_, state)| (done + usize::from(is_done(state)), of + 1))
+    }
+
     /// The next step to read aloud or to expect.
     pub(crate) fn next_step(&self) -> Option<&Step> {
         let id = self.live.next(&self.model)?;
@@ -351,7 +357,7 @@ impl Form {
 }
 
 /// Whether a step has been done, in whatever order.
-pub(crate) fn is_done(state: StepState) -> bool {
+fn is_done(state: StepState) -> bool {
     match state {
         StepState::Done | StepState::DoneTooEarly | StepState::DoneLate => true,
         StepState::MayCome

@@ -1,5 +1,7 @@
 //! Guided mode: the next step in large words to read aloud, what to look for, one large act to confirm.
 
+use std::time::Duration;
+
 use competency::{
     journal::Event,
     procedure::{By, Step},
@@ -27,6 +29,9 @@ pub(super) fn next(door: Door) -> impl IntoView {
 
 /// A response that is owed stands before every step until it is answered.
 fn answer(door: Door, acts: Vec<String>) -> impl IntoView {
+    let labels: Vec<String> =
+        door.watch.peek(|form| acts.iter().map(|act| form.model().act_label(act).to_owned()).collect());
+    let aloud = wording::listed(&labels, wording::door::OR);
     let confirms = acts.into_iter().map(|act| {
         let (label, by) = door.watch.peek(|form| (form.model().act_label(&act).to_owned(), form.by(&act)));
         let id = format!("confirm-{act}");
@@ -39,17 +44,30 @@ fn answer(door: Door, acts: Vec<String>) -> impl IntoView {
     });
     view! {
         <section class="guided owed" aria-label=words::NEXT_MUST_COME>
-            <p class="row guided-head"><strong>{words::READ_ALOUD}</strong></p>
-            <p class="guided-text">{words::NEXT_MUST_COME}</p>
+            <p class="row guided-head"><strong>{words::NEXT_MUST_COME}</strong><span>{words::READ_ALOUD}</span></p>
+            <p class="guided-text">{aloud}</p>
             <p class="guided-points"></p>
             <div class="guided-confirms">{confirms.collect_view()}</div>
         </section>
     }
 }
 
+/// True a moment after a step is shown. The act to confirm stands where that of the step before stood, so a finger
+/// that bounces would confirm what nobody has read yet.
+fn soon() -> RwSignal<bool> {
+    const BOUNCE: Duration = Duration::from_millis(250);
+    let ready = RwSignal::new(false);
+    let now = move || {
+        let _confirmed_meanwhile = ready.try_set(true);
+    };
+    set_timeout(now, BOUNCE);
+    ready
+}
+
 fn one(door: Door, step: Step) -> impl IntoView {
     let watch = door.watch;
     let by = step.by;
+    let ready = soon();
     let confirms = step.acts.iter().map(|act| {
         let (label, least) = watch.peek(|form| {
             let label = form.model().act_label(act).to_owned();
@@ -60,7 +78,7 @@ fn one(door: Door, step: Step) -> impl IntoView {
         let waits = move || watch.read(|form| form.act_waits(&waiting));
         let word = move || if waits() { words::SAVING } else { words::SEEN_DONE };
         view! {
-            <button type="button" class="guided-confirm" id=format!("confirm-{act}")
+            <button type="button" class="guided-confirm" id=format!("confirm-{act}") disabled=move || !ready.get()
                 on:click=move |_| door.tap(Event::Act { act: tapped.clone(), by })>
                 <strong>{word}</strong><span>{least.unwrap_or(label)}</span>
             </button>
@@ -86,7 +104,8 @@ fn one(door: Door, step: Step) -> impl IntoView {
             <ul class="guided-points points">{points}</ul>
             <div class="guided-confirms">
                 {confirms}
-                <button type="button" class="door-button" id="step-not-seen" on:click=not_seen>
+                <button type="button" class="door-button" id="step-not-seen" disabled=move || !ready.get()
+                    on:click=not_seen>
                     {words::STEP_NOT_SEEN}
                 </button>
             </div>

@@ -26,6 +26,10 @@ pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
         let (done, of) = watch.read(Form::progress);
         beside::where_we_are(done, of)
     };
+    let on_hold = move || {
+        let held = watch.read(|form| form.folded().on_hold);
+        held.then(|| view! { <strong class="on-hold">{words::ON_HOLD}" · "</strong> })
+    };
     let held = move || watch.read(|form| form.folded().on_hold);
     let hold = move |_| {
         let on_hold = watch.peek(|form| form.folded().on_hold);
@@ -47,7 +51,7 @@ pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
                 <p class="door-elapsed" id="elapsed" role="timer" aria-label=words::ELAPSED>
                     {move || wording::clock(door.elapsed.get())}
                 </p>
-                <p>{progress}</p>
+                <p>{on_hold}{progress}</p>
             </div>
             {all_acts}
             <button type="button" class="door-button" id="hold" on:click=hold>

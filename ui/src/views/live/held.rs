@@ -89,7 +89,8 @@ pub(super) fn settings(door: Door) -> impl IntoView {
     let inside = view! {
         <p class="panel-ask">{words::HAND}</p>{hand.into_iter().collect_view()}
         <p class="panel-ask">{words::TEXT}</p>{sizes.into_iter().collect_view()}
-        <p class="panel-ask">{words::LIGHT}</p>{lights.into_iter().collect_view()}
+        <p class="panel-ask">{words::LIGHT}</p>
+        <div class="thirds">{lights.into_iter().collect_view()}</div>
         <p class="small">{words::KEYS}</p>
     };
     panel(door, words::SETTINGS, inside)

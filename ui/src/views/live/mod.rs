@@ -18,10 +18,12 @@ mod ring;
 mod side;
 mod watch;
 
-pub(crate) use form::{Form, is_done};
+pub(crate) use form::Form;
 pub(crate) use held::Held;
 pub(crate) use lines::{Shown, all as all_lines};
 pub(crate) use watch::Watch;
+
+use std::time::Duration;
 
 use competency::journal::{Event, TapId};
 use contract::OpenDemonstration;
@@ -80,6 +82,8 @@ struct Door {
     all_acts: RwSignal<bool>,
     /// Nothing can be tapped, so that the screen can be wiped.
     locked: RwSignal<bool>,
+    /// A finger is on the screen; nothing may move away from under it.
+    touched: RwSignal<bool>,
     /// How this device is held and read.
     held: Held,
 }
@@ -89,8 +93,18 @@ impl Door {
     fn tap(self, event: Event) {
         let exposed = matches!(event, Event::Contamination { .. });
         self.watch.tap(event);
-        self.panel.set(if exposed { Panel::Exposure } else { Panel::Log });
-        self.chosen.set(None);
+        self.show(if exposed { Panel::Exposure } else { Panel::Log });
+    }
+
+    /// Opens a panel with no line chosen. What stands there already is left as it is: drawing it anew would hold up
+    /// the answer to the tap.
+    fn show(self, panel: Panel) {
+        if self.panel.get_untracked() != panel {
+            self.panel.set(panel);
+        }
+        if self.chosen.with_untracked(Option::is_some) {
+            self.chosen.set(None);
+        }
     }
 
     /// The latest line, which amendments go to.
@@ -144,15 +158,17 @@ fn form(watch: Watch) -> impl IntoView {
         elapsed: RwSignal::new(0),
         all_acts: RwSignal::new(false),
         locked: RwSignal::new(false),
+        touched: touched(),
         held: Held::here(),
     };
     let flows = flowing(door);
     keys::listen(door);
+    ring::say_when_long_enough(door);
     came_back(watch);
     let tick = move || door.elapsed.set(watch.peek(|form| form.elapsed(page::now_ms())));
     tick();
     // It fails only where the page has no timers.
-    let ticking = set_interval_with_handle(tick, std::time::Duration::from_millis(250)).ok();
+    let ticking = set_interval_with_handle(tick, Duration::from_millis(250)).ok();
     on_cleanup(move || {
         if let Some(ticking) = ticking {
             ticking.clear();
@@ -227,6 +243,36 @@ fn flowing(door: Door) -> Signal<bool> {
     let listening = window_event_listener(leptos::ev::resize, move |_| roomy.set(room()));
     on_cleanup(move || listening.remove());
     Signal::derive(move || door.held.text.get() >= 150 || !roomy.get())
+}
+
+/// Whether a finger is on the screen. It counts until the tap that it makes has met what it touched.
+fn touched() -> RwSignal<bool> {
+    const UNTIL_TAPPED: Duration = Duration::from_millis(60);
+    let touched = RwSignal::new(false);
+    // How many times it came down: what the last one left to do must not be done for the next.
+    let times = StoredValue::new(0_u32);
+    let let_go = move || {
+        let time = times.get_value();
+        let free = move || {
+            if times.try_get_value() == Some(time) {
+                touched.set(false);
+            }
+        };
+        set_timeout(free, UNTIL_TAPPED);
+    };
+    let come_down = move || {
+        times.update_value(|times| *times = times.wrapping_add(1));
+        touched.set(true);
+    };
+    let down = window_event_listener(leptos::ev::pointerdown, move |_| come_down());
+    let up = window_event_listener(leptos::ev::pointerup, move |_| let_go());
+    let cancelled = window_event_listener(leptos::ev::pointercancel, move |_| let_go());
+    on_cleanup(move || {
+        down.remove();
+        up.remove();
+        cancelled.remove();
+    });
+    touched
 }
 
 /// A window that was in the background asks again how long the demonstration has run: the page's own clock

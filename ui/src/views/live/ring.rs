@@ -2,7 +2,8 @@
 
 use leptos::prelude::*;
 
-use super::{Door, form::Running};
+use super::{Door, Form, form::Running};
+use crate::wording::beside;
 
 /// Circumference of a ring of radius 15.
 const AROUND: i64 = 94;
@@ -18,4 +19,24 @@ pub(super) fn ring(door: Door, running: &Running) -> impl IntoView + use<> {
                 stroke-dasharray=move || format!("{} 200", done()) />
         </svg>
     }
+}
+
+/// Says once that a timed act has gone on long enough, so that nobody has to look at the ring.
+pub(super) fn say_when_long_enough(door: Door) {
+    let running = Memo::new(move |_| door.watch.read(Form::running));
+    let reached = Memo::new(move |_| {
+        let least_ms = |running: &Running| i64::from(running.least) * 1000;
+        running.get().filter(|running| door.elapsed.get() - running.since_ms >= least_ms(running))
+    });
+    Effect::new(move |before: Option<Option<Running>>| {
+        let now = reached.get();
+        // Not for one that was long enough before the form was opened.
+        if let (Some(before), Some(running)) = (before, &now)
+            && before.as_ref() != Some(running)
+        {
+            let label = door.watch.peek(|form| form.model().act_label(&running.act).to_owned());
+            door.watch.hear(beside::long_enough(&label));
+        }
+        now
+    });
 }

@@ -11,11 +11,23 @@ use competency::{
 use contract::OpenedDemonstration;
 use leptos::{prelude::*, task::spawn_local};
 
-use super::{form::Form, lines};
-use crate::{call::call, page, widgets::announcer::Announcer, wording::door::live as words};
+use super::{
+    form::{Form, Short},
+    lines,
+};
+use crate::{
+    call::call,
+    page,
+    widgets::announcer::Announcer,
+    wording::{self, beside, door::live as words},
+};
 
 /// How long to wait before a tap that did not get through is sent again.
 const AGAIN_AFTER: Duration = Duration::from_secs(1);
+
+/// How long a tap may be on its way before it is shown to be. Nearly all are durable long before, and drawing what
+/// waits would hold up their answer by as long as it takes.
+const SLOW_AFTER: Duration = Duration::from_millis(120);
 
 /// The one demonstration of this window.
 #[derive(Debug, Clone, Copy)]
@@ -78,8 +90,9 @@ impl Watch {
     /// One tap, one request. Returns the tap's id.
     pub(crate) fn tap(self, event: Event) -> TapId {
         let id = page::random_id();
-        self.change(|form| form.tap(id.clone(), event));
+        self.unseen(|form| form.tap(id.clone(), event));
         self.send();
+        set_timeout(move || self.show_what_waits(), SLOW_AFTER);
         id
     }
 
@@ -91,19 +104,24 @@ impl Watch {
 
     /// Sends the next waiting tap, if none is on its way.
     pub(crate) fn send(self) {
-        let tap = self.form.try_update(|form| form.as_mut().and_then(Form::next_to_send)).flatten();
-        let Some(tap) = tap else { return };
+        let Some(tap) = self.unseen(Form::next_to_send).flatten() else { return };
         spawn_local(async move {
             let id = tap.id.clone();
             match call(tap).await {
                 Ok(acknowledged) => {
+                    let was_short = self.peek(Form::short);
                     self.change(|form| form.acknowledged(acknowledged, page::now_ms()));
-                    self.told(&id);
+                    self.told(&id, was_short.as_ref());
                     self.send();
                 }
                 Err(fault) => {
                     let mut again = false;
-                    self.announcer.warn(fault.text.clone());
+                    // It is sent again every second; what is said again and again would be heard as news.
+                    let known =
+                        self.peek(|form| form.trouble().is_some_and(|known| known.text == fault.text));
+                    if !known {
+                        self.announcer.warn(fault.text.clone());
+                    }
                     self.change(|form| again = form.failed(fault));
                     if again {
                         set_timeout(move || self.send(), AGAIN_AFTER);
@@ -121,20 +139,52 @@ impl Watch {
         });
     }
 
-    /// Says what was acknowledged, by sound for whoever cannot see it and by touch.
-    fn told(self, id: &TapId) {
+    /// Changes the form without having anything drawn anew.
+    fn unseen<T>(self, change: impl FnOnce(&mut Form) -> T) -> Option<T> {
+        self.form.try_maybe_update(|form| (false, form.as_mut().map(change))).flatten()
+    }
+
+    fn show_what_waits(self) {
+        if self.unsaved().is_some() {
+            self.change(|_form| {});
+        }
+    }
+
+    /// Says and buzzes something that the observer may not be looking at.
+    pub(super) fn hear(self, said: String) {
         page::buzz();
-        let (said, warning) = self.peek(|form| {
-            let line = lines::line(form, id).map(|line| format!("{}: {}", words::SAVED, line.text));
-            let warning = form.warning().filter(|(of, _)| *of == id);
-            (line, warning.map(|(_, warning)| sentence::warning(form.model(), warning)))
-        });
-        match (warning, said) {
-            (Some(warning), _) => self.announcer.warn(warning),
-            (None, Some(said)) => self.announcer.say(said),
+        self.announcer.say(said);
+    }
+
+    /// Says what was acknowledged, by sound for whoever cannot see it and by touch; `was_short` is the timed act
+    /// that had been said to be too short before.
+    fn told(self, id: &TapId, was_short: Option<&Short>) {
+        page::buzz();
+        let line = self.peek(|form| lines::line(form, id).map(|line| line.text));
+        match (self.peek(|form| urgent(form, id, was_short)), line) {
+            (Some(urgent), _) => self.announcer.warn(urgent),
+            (None, Some(line)) => self.announcer.say(format!("{}: {line}", words::SAVED)),
             (None, None) => self.announcer.say(words::SAVED),
         }
     }
+}
+
+/// What must be heard at once about a line that was just acknowledged: what the banner shows.
+fn urgent(form: &Form, id: &TapId, was_short: Option<&Short>) -> Option<String> {
+    let model = form.model();
+    if let Some((_, warning)) = form.warning().filter(|(of, _)| *of == id) {
+        return Some(sentence::warning(model, warning));
+    }
+    let is_latest = form.folded().tap_of.last() == Some(id);
+    if let Some((act, why)) = form.forbidden().filter(|_| is_latest) {
+        return Some(format!("{}: {}", words::MUST_NOT_HAPPEN, words::forbidden(model.act_label(act), why)));
+    }
+    if let Some(short) = form.short().filter(|short| Some(short) != was_short) {
+        let said = beside::short(model.act_label(&short.act), short.lasted_ms, short.least);
+        return Some(format!("{}: {said}", beside::TOO_SHORT));
+    }
+    let due: Vec<String> = form.due().iter().map(|act| model.act_label(act).to_owned()).collect();
+    (is_latest && !due.is_empty()).then(|| beside::exposure::then(&wording::listed(&due, wording::door::OR)))
 }
 
 /// Whether the latest line can still be meant by "it was prompted" and the like.

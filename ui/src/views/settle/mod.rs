@@ -42,6 +42,7 @@ fn questions(watch: Watch) -> impl IntoView {
         }
         .into_any();
     }
+    let back = goes_on(watch, id.clone());
     let answering = Answering::new(watch);
     let to_review = move |_| {
         if !watch.peek(|form| form.folded().settled || form.opened().sealed) {
@@ -55,7 +56,10 @@ fn questions(watch: Watch) -> impl IntoView {
         left => words::left(left),
     };
     view! {
-        <p role="status" class="settle-left">{said}</p>
+        <div class="row">
+            <p role="status" class="settle-left">{said}</p>
+            {back}
+        </div>
         {move || watch.read(|form| form.trouble().cloned()).map(|fault| {
             fault_note(fault, Callback::new(move |()| watch.send()))
         })}
@@ -83,6 +87,37 @@ fn questions(watch: Watch) -> impl IntoView {
         </div>
     }
     .into_any()
+}
+
+/// The way back for whoever ended it by a slip: the end is taken back, and the form goes on. Once everything had
+/// its answer there is none, since the review was seen.
+fn goes_on(watch: Watch, id: String) -> impl IntoView {
+    let end = Memo::new(move |_| watch.read(standing_end));
+    let ended = Memo::new(move |_| watch.read(|form| form.folded().ended));
+    Effect::new(move |_| {
+        if !ended.get() {
+            Route::Live(id.clone()).go_instead();
+        }
+    });
+    move || {
+        end.get().map(|of| {
+            view! {
+                <button type="button" class="button" id="not-ended"
+                    on:click=move |_| { watch.tap(Event::Undo { of: of.clone() }); }>{words::NOT_ENDED}</button>
+            }
+        })
+    }
+}
+
+/// The line of the end, as long as it may be taken back.
+fn standing_end(form: &Form) -> Option<TapId> {
+    let folded = form.folded();
+    if folded.settled || form.opened().sealed {
+        return None;
+    }
+    let lines = form.opened().lines.iter().rev();
+    let mut ends = lines.filter(|line| matches!(line.event, Event::End { .. }));
+    ends.find(|line| !folded.taken_back.contains(&line.id)).map(|line| line.id.clone())
 }
 
 /// The place after everything else, as the list of places names it; no tap is called so.
