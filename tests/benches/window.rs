@@ -16,20 +16,31 @@ const ROUNDS: usize = 10;
 const TAPS: usize = 50;
 
 /// Taps so often, one after the other; each lasts from the click until the frame after the one that shows its
-/// line in the log, which is shown only once it is durable. Answers with microseconds.
+/// line in the log, which is shown only once it is durable. Answers with microseconds from the click on: when the
+/// request left, when its answer was back, when the line stood in the log, when it was painted.
 const TAP: &str = r"
 const done = arguments[arguments.length - 1];
 const acts = ['remove-gloves', 'remove-goggles', 'remove-gown', 'leave-room', 'remove-mask'];
 const lines = () => document.querySelectorAll('#log li').length;
 const times = [];
+let began = 0, sent = 0, answered = 0;
+const since = () => Math.round((performance.now() - began) * 1000);
+window.unwatched ??= window.fetch;
+window.fetch = async (...request) => {
+  sent ||= since();
+  const answer = await window.unwatched(...request);
+  answered ||= since();
+  return answer;
+};
 const tap = n => {
   const before = lines();
-  const began = performance.now();
+  [began, sent, answered] = [performance.now(), 0, 0];
   const seen = new MutationObserver(() => {
     if (lines() <= before) return;
     seen.disconnect();
+    const shown = since();
     requestAnimationFrame(() => setTimeout(() => {
-      times.push(Math.round((performance.now() - began) * 1000));
+      times.push([sent, answered, shown, since()]);
       if (n + 1 < TAPS) setTimeout(() => tap(n + 1), 30); else done(times);
     }, 0));
   });
@@ -37,6 +48,10 @@ const tap = n => {
   document.querySelector('#act-' + acts[n % acts.length]).click();
 };
 tap(0);";
+
+/// The moments of a tap, in the order of [`TAP`]'s answer.
+const PARTS: [&str; 4] =
+    ["until the request leaves", "until its answer is back", "until the log shows it", "until it is painted"];
 
 fn main() -> Result<(), Box<dyn Error>> {
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build()?;
@@ -63,31 +78,48 @@ async fn measure() -> Result<(), Box<dyn Error>> {
     )?;
     window.resize(1180, 820).await;
 
-    let mut taps: Vec<u64> = Vec::new();
+    let mut taps: Vec<[u64; 4]> = Vec::new();
     let script = TAP.replace("TAPS", &TAPS.to_string());
     for _ in 0..ROUNDS {
         story::begin(&window).await;
-        let times: Vec<u64> = serde_json::from_value(window.ask_later(&script).await)?;
+        let times: Vec<[u64; 4]> = serde_json::from_value(window.ask_later(&script).await)?;
         taps.extend(times);
         window.ask("location.hash = '#/today'").await;
         window.see(".unfinished a").await;
     }
     let resident = window.resident_kib();
     let commits = commits(data.path())?;
-    taps.sort_unstable();
+    let whole = sorted(taps.iter().map(|[_, _, _, painted]| *painted));
     for percent in [50, 95, 99] {
-        let at = |times: &[u64]| times.get(times.len() * percent / 100).copied().unwrap_or(0);
         writeln!(
             out,
-            "p{percent} of {} taps: {}.{} ms until durable and painted, {} us of it the commit by itself",
+            "p{percent} of {} taps: {} ms until durable and painted, {} us of it the commit by itself",
             taps.len(),
-            at(&taps) / 1000,
-            at(&taps) % 1000 / 100,
-            at(&commits)
+            tenths(at(&whole, percent)),
+            at(&commits, percent)
         )?;
+    }
+    for (part, name) in PARTS.iter().enumerate() {
+        let ends = sorted(taps.iter().filter_map(|tap| tap.get(part).copied()));
+        writeln!(out, "  p50 {name}: {} ms", tenths(at(&ends, 50)))?;
     }
     writeln!(out, "resident memory of the window and its processes: {} MiB", resident / 1024)?;
     Ok(())
+}
+
+fn sorted(times: impl Iterator<Item = u64>) -> Vec<u64> {
+    let mut times: Vec<u64> = times.collect();
+    times.sort_unstable();
+    times
+}
+
+fn at(times: &[u64], percent: usize) -> u64 {
+    times.get(times.len() * percent / 100).copied().unwrap_or(0)
+}
+
+/// Microseconds as milliseconds with one digit.
+fn tenths(us: u64) -> String {
+    format!("{}.{}", us / 1000, us % 1000 / 100)
 }
 
 /// What the same number of commits takes by itself on the same disk, in microseconds.

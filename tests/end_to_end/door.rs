@@ -103,7 +103,29 @@ async fn a_long_guided_demonstration_goes_on_after_a_kill() {
     story::begin_practice(&window, "high-consequence-n95-doffing", "guided", "1003").await;
     window.see("#guided-text").await;
 
-    let mut confirmed = 0;
+    // A finger that bounces confirms one step: the next one cannot be confirmed the moment it appears.
+    let may_confirm = "return !document.querySelector('.guided-confirm').disabled";
+    window.until("the first step can be confirmed", may_confirm).await;
+    window
+        .ask(
+            "const step = () => document.querySelector('#guided-text').innerText; \
+             const first = step(); \
+             new MutationObserver((_, watching) => { \
+               if (step() === first) return; \
+               watching.disconnect(); \
+               window.bounced = document.querySelector('.guided-confirm').disabled; \
+               document.querySelector('.guided-confirm').click(); \
+             }).observe(document.querySelector('.door-acts'), { childList: true, subtree: true }); \
+             document.querySelector('.guided-confirm').click()",
+        )
+        .await;
+    window.until("the next step was tapped at once", "return window.bounced === true").await;
+    window
+        .until("it can be confirmed now", "return !document.querySelector('.guided-confirm').disabled")
+        .await;
+    story::lines_are(&window, 1).await;
+
+    let mut confirmed = 1;
     while window.ask("return document.querySelector('.guided-confirm') !== null").await == true {
         if confirmed == 6 {
             // A tear is found: the response stands before the next step until it is confirmed.
@@ -127,6 +149,34 @@ async fn a_long_guided_demonstration_goes_on_after_a_kill() {
     window.tap("#end-completed").await;
     story::answer(&window).await;
     window.see("#headline").await;
+}
+
+#[tokio::test]
+async fn the_page_of_a_long_board_turns_only_when_no_finger_is_on_it() {
+    let (screen, data) = (Screen::start(), tempfile::tempdir().unwrap());
+    let window = Window::open(&screen, data.path()).await;
+    facility(&window).await;
+    story::add_person(&window, "Ada Brill", "1003").await;
+    story::begin_practice(&window, "high-consequence-n95-doffing", "assessed", "1003").await;
+    // All acts of the first page but its last.
+    for lines in 1..7 {
+        window.tap(".tile.may-come").await;
+        story::lines_are(&window, lines).await;
+    }
+    let on_page =
+        |page: usize| format!("return document.querySelector('#page-{page}[aria-current]') !== null");
+    window.ask("dispatchEvent(new PointerEvent('pointerdown'))").await;
+    window.ask("document.querySelector('.tile.may-come').click()").await;
+    story::lines_are(&window, 7).await;
+    window
+        .until(
+            "the next section is marked",
+            "return !document.querySelector('#page-0').innerText.includes('6 of')",
+        )
+        .await;
+    assert_eq!(window.ask(&on_page(0)).await, true, "what the finger is on stays");
+    window.ask("dispatchEvent(new PointerEvent('pointerup'))").await;
+    window.until("the page turns once it is off", &on_page(1)).await;
 }
 
 #[tokio::test]

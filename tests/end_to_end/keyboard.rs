@@ -45,6 +45,20 @@ async fn the_keyboard_alone_confirms_undoes_and_stops() {
     tab_to(&window, "act-remove-gown").await;
     window.press(&ENTER.to_string()).await;
     story::lines_are(&window, 3).await;
+    // What must be heard at once is what the banner shows.
+    let told =
+        "[...document.querySelectorAll('.unseen[role=alert]')].map(told => told.innerText.trim()).join()";
+    let warned = format!("return {told} === document.querySelector('#too-early').innerText.trim()");
+    window.until("the warning is told at once", &warned).await;
+
+    // A timed act tells how long is left while there is time, and that it was too short as soon as it is.
+    tab_to(&window, "act-hand-rub").await;
+    window.press(&ENTER.to_string()).await;
+    story::lines_are(&window, 4).await;
+    window.read("s to go").await;
+    window.press(&ENTER.to_string()).await;
+    window.see("#too-short").await;
+    window.until("that is told at once", &format!("return {told}.startsWith('Too short: ')")).await;
 
     // End: the panel takes the focus, and the way goes on from there.
     window.press(&with_control('e')).await;

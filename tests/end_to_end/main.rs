@@ -14,4 +14,5 @@ mod paced;
 mod reach;
 mod records;
 mod survival;
+mod team;
 mod workbench;

@@ -20,7 +20,7 @@ impl Looked {
         let mut tell = |what: &str| {
             writeln!(self.wrong, "{} {state}: {what}", self.size).expect("a string takes all text");
         };
-        for wrong in window.out_of_reach().await {
+        for wrong in window.out_of_reach().await.into_iter().chain(window.cut_off().await) {
             tell(&wrong);
         }
         // The surroundings as the observer sets them: WCAG 2.2, 1.4.6, asks for 7:1 at AAA.
@@ -29,6 +29,11 @@ impl Looked {
             for wrong in window.too_faint(7.0).await {
                 tell(&format!("{light}: {wrong}"));
             }
+        }
+        // Nothing moves by itself, whether or not the device asks for less motion.
+        let moving = window.ask("return document.getAnimations().length").await;
+        if moving != 0 {
+            tell(&format!("{moving} things move"));
         }
         if self.thorough {
             for violation in window.violations().await {
@@ -142,6 +147,62 @@ async fn every_state_of_the_live_form_is_in_reach_and_in_sight() {
         every_state(&window, &mut looked).await;
     }
     assert_eq!(looked.wrong, "", "out of reach or out of sight");
+    // What turns elsewhere while something is loaded stands still for whoever asked the device for that.
+    let calm = window
+        .ask(
+            "return [...document.styleSheets].flatMap(sheet => [...sheet.cssRules]) \
+               .filter(rule => rule.media?.mediaText.includes('prefers-reduced-motion: reduce')) \
+               .flatMap(rule => [...rule.cssRules]) \
+               .some(rule => rule.selectorText.startsWith('*') && rule.style.getPropertyValue('animation-name') === 'none' \
+                 && rule.style.getPropertyPriority('transition') === 'important')",
+        )
+        .await;
+    assert_eq!(calm, true, "the style sheet asks for no motion where the device does");
+}
+
+const SIZES: [(&str, u32, u32); 3] =
+    [("1440x900", 1440, 900), ("1180x820", 1180, 820), ("820x1180", 820, 1180)];
+
+/// Looks at one state in every window size, each reached from a wider one, as when a tablet is turned.
+async fn look_turned(window: &Window, looked: &mut Looked, state: &str) {
+    for (size, width, height) in SIZES {
+        window.resize(width, height).await;
+        (looked.size, looked.places, looked.thorough) = (size, None, width == 1180);
+        looked.look(window, state).await;
+    }
+}
+
+#[tokio::test]
+async fn a_long_procedure_stays_in_reach_and_in_sight_in_both_ways_of_observing() {
+    let (screen, data) = (Screen::start(), tempfile::tempdir().unwrap());
+    let window = Window::open(&screen, data.path()).await;
+    story::create_facility(&window).await;
+    story::add_colleague(&window).await;
+    story::add_person(&window, "Ada Brill", "1003").await;
+    let mut looked = Looked::default();
+    window.resize(1440, 900).await;
+    for mode in ["guided", "assessed"] {
+        story::begin_practice(&window, "high-consequence-n95-doffing", mode, "1003").await;
+        look_turned(&window, &mut looked, &format!("{mode}, begun")).await;
+        window.tap(if mode == "guided" { ".guided-confirm" } else { ".tile.may-come" }).await;
+        story::lines_are(&window, 1).await;
+        window.tap("#condition-inner-glove-breached").await;
+        window.see("#banner.due").await;
+        look_turned(&window, &mut looked, &format!("{mode}, a response is owed")).await;
+        window.tap("#contamination").await;
+        look_turned(&window, &mut looked, &format!("{mode}, the figure")).await;
+        window.tap("#panel-back").await;
+        window.tap(".log-line").await;
+        look_turned(&window, &mut looked, &format!("{mode}, a chosen line")).await;
+        window.tap("#panel-back").await;
+        if mode == "guided" {
+            window.tap("#all-acts").await;
+            look_turned(&window, &mut looked, "guided, all acts").await;
+        }
+        window.tap("#more").await;
+        window.tap("#leave").await;
+    }
+    assert_eq!(looked.wrong, "", "out of reach, out of sight or cut off");
 }
 
 #[tokio::test]
@@ -169,18 +230,24 @@ async fn text_twice_as_large_loses_nothing() {
         window.tap("#stop").await;
         window.see("#end-completed").await;
         wrong.extend(window.out_of_reach().await);
-        // What is written on a target is not cut off (WCAG 2.2, 1.4.4).
-        let cut = window
-            .ask(
-                "return [...document.querySelectorAll('.door button')] \
-                   .filter(it => it.scrollHeight > it.clientHeight + 2 || it.scrollWidth > it.clientWidth + 2) \
-                   .map(it => it.id || it.innerText)",
-            )
-            .await;
-        let cut: Vec<String> = serde_json::from_value(cut).expect("a list of names");
-        wrong.extend(cut.into_iter().map(|name| format!("{percent} %: {name} is cut off")));
+        wrong.extend(window.cut_off().await.into_iter().map(|cut| format!("{percent} %: {cut}")));
         window.tap("#panel-back").await;
     }
+    // At the other hand, the log and what opens beside the acts stand on the other side.
+    window.tap("#more").await;
+    window.tap("#settings").await;
+    window.tap("#text-100").await;
+    window.tap("#hand-left").await;
+    window
+        .until(
+            "the log is at the left",
+            "const left = it => document.querySelector(it).getBoundingClientRect().left; \
+             return left('.door-side') < left('.door-acts')",
+        )
+        .await;
+    wrong.extend(window.out_of_reach().await);
+    window.tap("#hand-right").await;
+    window.tap("#panel-back").await;
     // The form still takes acts.
     story::log_act(&window, "remove-gloves", 1).await;
     assert_eq!(wrong, Vec::<String>::new(), "lost with larger text");

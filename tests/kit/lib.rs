@@ -8,6 +8,7 @@
 )]
 
 mod axe;
+mod disk;
 pub mod journal;
 pub mod place;
 pub mod python;
@@ -17,5 +18,6 @@ pub mod story;
 mod window;
 
 pub use axe::Violation;
+pub use disk::SmallDisk;
 pub use screen::Screen;
 pub use window::Window;

@@ -61,6 +61,24 @@ for (const { it, box, frames } of boxes) {
 if (document.documentElement.scrollWidth > innerWidth) wrong.push(`the page is ${document.documentElement.scrollWidth} wide`);
 return wrong;";
 
+/// What is written on a target and does not fit on it (WCAG 2.2, 1.4.4, asks it of larger text).
+const CUT: &str = r"
+const cut = [];
+for (const it of shown) {
+  const box = it.getBoundingClientRect();
+  for (const part of [it, ...it.querySelectorAll('*')]) {
+    if (part.closest('svg')) continue;
+    const rect = part.getBoundingClientRect();
+    const over = part.scrollWidth > part.clientWidth + 1 && part.clientWidth > 0
+      || rect.bottom > box.bottom + 0.5 || rect.right > box.right + 0.5;
+    if (over) { cut.push(`${name(it)}: ${part.innerText} is cut off`); break; }
+  }
+}
+// The banner may scroll, but never hides what it says.
+const said = document.querySelector('.banner-text');
+if (said && said.clientHeight < Math.min(said.scrollHeight, 44)) cut.push('the banner hides what it says');
+return cut;";
+
 /// Contrast of every text that is shown with what is behind it, by the formula of WCAG 2.2 (relative luminance,
 /// contrast ratio). Backgrounds are plain colours here; the first ancestor that has one counts.
 const CONTRAST: &str = r"
@@ -96,6 +114,15 @@ impl Window {
     /// Where the page cannot be asked.
     pub async fn out_of_reach(&self) -> Vec<String> {
         listed(self.ask(&format!("{TARGETS}{MEASURED}")).await)
+    }
+
+    /// Targets on which words are cut off.
+    ///
+    /// # Panics
+    ///
+    /// Where the page cannot be asked.
+    pub async fn cut_off(&self) -> Vec<String> {
+        listed(self.ask(&format!("{TARGETS}{CUT}")).await)
     }
 
     /// Texts that stand out less than `least` to 1 from what is behind them.

@@ -83,14 +83,23 @@ pub async fn add_person(window: &Window, name: &str, number: &str) {
 ///
 /// Where the window does not follow.
 pub async fn begin(window: &Window) {
+    prepare(window).await;
+    window.tap("#begin").await;
+    window.see("#act-remove-gloves").await;
+}
+
+/// Chooses everything that a demonstration needs.
+///
+/// # Panics
+///
+/// Where the window does not follow.
+pub async fn prepare(window: &Window) {
     window.tap("#nav-start").await;
     choose(window, "person", "1002").await;
     window.tap(&format!("#procedure-{PROCEDURE}")).await;
     window.tap("#purpose-validation").await;
     window.tap("#mode-assessed").await;
     choose(window, "observer", "1001").await;
-    window.tap("#begin").await;
-    window.see("#act-remove-gloves").await;
 }
 
 /// Begins a practice of a procedure with an assistant, `guided` or `assessed`; ends in the live form.

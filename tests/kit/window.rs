@@ -292,6 +292,42 @@ impl Window {
     /// Memory that the program and all processes below it hold, in KiB, by their `VmRSS` (proc(5)); what they share
     /// counts more than once.
     pub fn resident_kib(&self) -> u64 {
+        let resident = |pid: &i32| {
+            let status = fs::read_to_string(format!("/proc/{pid}/status")).ok()?;
+            let line = status.lines().find(|line| line.starts_with("VmRSS:"))?;
+            line.split_whitespace().nth(1)?.parse::<u64>().ok()
+        };
+        self.family().iter().filter_map(resident).sum()
+    }
+
+    /// Stops the program and all processes below it where they are, as a tablet does with what is in the
+    /// background; [`Window::thaw`] lets them go on.
+    ///
+    /// # Panics
+    ///
+    /// Where one of them has ended.
+    pub fn freeze(&self) {
+        self.signal(Signal::STOP);
+    }
+
+    /// Lets a frozen program go on, and tells its page that it is seen again.
+    ///
+    /// # Panics
+    ///
+    /// Where one of its processes has ended, or the page does not answer.
+    pub async fn thaw(&self) {
+        self.signal(Signal::CONT);
+        self.ask("window.dispatchEvent(new Event('visibilitychange'))").await;
+    }
+
+    fn signal(&self, signal: Signal) {
+        for pid in self.family().into_iter().filter_map(Pid::from_raw) {
+            kill_process(pid, signal).expect("it was still running");
+        }
+    }
+
+    /// The program and all processes below it.
+    fn family(&self) -> Vec<i32> {
         let all = parents();
         let mut family = vec![self.program.as_raw_nonzero().get()];
         let mut at = 0;
@@ -299,12 +335,7 @@ impl Window {
             family.extend(all.iter().filter(|(_, of)| *of == parent).map(|(pid, _)| *pid));
             at += 1;
         }
-        let resident = |pid: &i32| {
-            let status = fs::read_to_string(format!("/proc/{pid}/status")).ok()?;
-            let line = status.lines().find(|line| line.starts_with("VmRSS:"))?;
-            line.split_whitespace().nth(1)?.parse::<u64>().ok()
-        };
-        family.iter().filter_map(resident).sum()
+        family
     }
 
     /// Ends the program as a power cut would, with nothing of its own run any more.
