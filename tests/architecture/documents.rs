@@ -1,4 +1,7 @@
-use std::collections::BTreeSet;
+use std::{
+    collections::BTreeSet,
+    path::{Path, PathBuf},
+};
 
 use suite::place::{files, text};
 
@@ -53,17 +56,40 @@ fn the_readme_says_what_it_is_for_and_shows_the_two_commands() {
     }
 }
 
+/// The pictures that a document shows, by their paths from the top.
+fn shown_in(document: &str) -> Vec<PathBuf> {
+    let folder = Path::new(document).parent().unwrap_or(Path::new(""));
+    let text = text(document);
+    let links = text.split("](").skip(1).filter_map(|rest| rest.split(')').next());
+    links
+        .filter(|link| !link.contains("://") && !link.starts_with('#'))
+        .map(|link| folder.join(link))
+        .collect()
+}
+
 #[test]
 fn every_picture_of_the_documents_is_there_and_small() {
-    for name in ["README.md", "DEVELOPERS.md"] {
-        let text = text(name);
-        for picture in text.split("](").skip(1).filter_map(|rest| rest.split(')').next()) {
-            if !picture.contains("://") && !picture.starts_with('#') {
-                let path = suite::place::root().join(picture);
-                let size =
-                    path.metadata().unwrap_or_else(|error| panic!("{name} shows {picture}: {error}")).len();
-                assert!(size < 200_000, "{picture} has {size} bytes");
-            }
+    for (name, most) in
+        [("README.md", 200_000), ("DEVELOPERS.md", 200_000), ("ui/pictures/README.md", 40_000)]
+    {
+        for picture in shown_in(name) {
+            let path = suite::place::root().join(&picture);
+            let size = path
+                .metadata()
+                .unwrap_or_else(|error| panic!("{name} shows {}: {error}", picture.display()))
+                .len();
+            assert!(size < most, "{} has {size} bytes", picture.display());
         }
+    }
+}
+
+#[test]
+fn every_state_of_the_live_form_is_shown_in_the_documents() {
+    let shown = shown_in("ui/pictures/README.md");
+    let kept: Vec<PathBuf> =
+        files().into_iter().filter(|path| path.starts_with("ui/pictures/door")).collect();
+    assert!(kept.len() > 30, "there is a picture of each: {}", kept.len());
+    for picture in kept {
+        assert!(shown.contains(&picture), "ui/pictures/README.md shows {}", picture.display());
     }
 }
