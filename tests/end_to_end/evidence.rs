@@ -66,9 +66,14 @@ async fn a_record_is_countersigned_checked_and_voided_in_the_window() {
 #[tokio::test]
 async fn a_backup_is_restored_on_a_new_device() {
     let (screen, data) = (Screen::start(), tempfile::tempdir().unwrap());
+    // What a device left behind that stopped while it was writing a record.
+    fs::create_dir(data.path().join("records")).unwrap();
+    fs::write(data.path().join("records/begun.pdf"), b"%PDF-1.7").unwrap();
     let window = Window::open(&screen, data.path()).await;
     sealed(&window).await;
     window.tap("#nav-today").await;
+    let aside = window.text("#set-aside").await;
+    assert!(aside.contains("begun.pdf") && aside.contains("counts for nothing"), "{aside}");
     window.tap("#back-up").await;
     window.see("#backed-up").await;
     let backup = fs::read_dir(data.path().join("exports"))

@@ -16,6 +16,7 @@ fn roster() -> Roster {
         because: "Validated, and it holds.\nTwo lines.".to_owned(),
     };
     let row = |name: &str| RosterRow {
+        put_right: Vec::new(),
         person: Person {
             id: format!("id {name}"),
             name: name.to_owned(),

@@ -46,13 +46,17 @@ pub(crate) fn authority(facility: &str, seed: u8) -> Authority {
 }
 
 pub(crate) fn signer(authority: &Authority) -> Signer {
-    let yesterday = now() - TimeDelta::days(1);
+    signer_at(authority, now() - TimeDelta::days(1))
+}
+
+/// A signer whose certificate and list are of that moment.
+pub(crate) fn signer_at(authority: &Authority, at: DateTime<Utc>) -> Signer {
     let key = ObserverKey::create(Seed::new([2; 32]));
     let certificate = authority
-        .certify(&key, "Όλγα Παπαδοπούλου", "person-77", yesterday, Seed::new([3; 32]))
+        .certify(&key, "Όλγα Παπαδοπούλου", "person-77", at, Seed::new([3; 32]))
         .expect("a certificate");
     // A facility has a list from its first day on; as long as nobody left, it names nothing.
-    let list = authority.revoke(&[], 1, yesterday).expect("a list");
+    let list = authority.revoke(&[], 1, at).expect("a list");
     Signer::new(key, certificate, authority.certificate().clone())
         .and_then(|signer| signer.with_revocations(list))
         .expect("a signer")

@@ -5,8 +5,10 @@
 //! What is tampered with must be found by them and by us; the table in `tampered.rs` says who sees what.
 #![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests fail loudly")]
 
+mod claims;
 mod earlier;
 mod made;
+mod names;
 mod outside;
 mod second;
 mod sound;

@@ -124,6 +124,12 @@ impl Desk {
         python::ask(PYHANKO, &json!({ "pdf": path, "authority": self.path("authority.pem") }))
     }
 
+    /// The text as a reader copies it (poppler's `pdftotext`).
+    pub(crate) fn text(&self, pdf: &[u8]) -> String {
+        let output = run("pdftotext", &[text(&self.put(pdf)), "-"]);
+        String::from_utf8_lossy(&output.stdout).into_owned()
+    }
+
     /// What `qpdf --check` finds wrong; empty where nothing.
     pub(crate) fn qpdf(&self, pdf: &[u8]) -> String {
         let output = run("qpdf", &["--check", text(&self.put(pdf))]);

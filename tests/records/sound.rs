@@ -2,6 +2,9 @@ use std::sync::LazyLock;
 
 use paper::{SamePage, same_page};
 use sealing::{Standing, verify};
+use serde::Deserialize;
+use serde_json::json;
+use suite::python;
 
 use crate::{
     made::{Made, made},
@@ -27,6 +30,56 @@ fn pyhanko_finds_it_valid_trusted_and_the_entire_file_covered() {
     assert!(seen.intact && seen.valid && seen.trusted && seen.bottom_line, "{seen:?}");
     assert_eq!((seen.coverage.as_str(), seen.changed.as_str()), ("ENTIRE_FILE", "NONE"), "{seen:?}");
 }
+
+/// ETSI EN 319 102-1, 5.3, asked strictly: without knowing what was revoked, nothing is trusted, so the list that
+/// the record brings along decides.
+#[test]
+fn the_european_validation_passes_with_the_list_that_the_record_carries() {
+    let desk = Desk::new(&MADE.authority);
+    let (pdf, authority) = desk.placed(&MADE.pdf);
+    let said: Ades = python::ask(ADES, &json!({ "pdf": pdf, "authority": authority }));
+    assert_eq!((said.with_list.as_str(), said.without.as_str()), ("OK", "CERTIFICATE_CHAIN_GENERAL_FAILURE"));
+}
+
+/// What `pyhanko` finds by the European rules, with the lists in the record and without.
+#[derive(Debug, Deserialize)]
+struct Ades {
+    with_list: String,
+    without: String,
+}
+
+const ADES: &str = r"
+import asyncio, json, sys
+from asn1crypto import crl
+from pyhanko.keys import load_cert_from_pemder
+from pyhanko.pdf_utils.reader import PdfFileReader
+from pyhanko.sign.validation.ades import ades_basic_validation
+from pyhanko.sign.validation.dss import DocumentSecurityStore
+from pyhanko.sign.validation.policy_decl import (LocalKnowledge, RevinfoOnlineFetchingRule, RevocationInfoGatheringSpec,
+    SignatureValidationSpec)
+from pyhanko_certvalidator.context import CertValidationPolicySpec
+from pyhanko_certvalidator.policy_decl import REQUIRE_REVINFO, CertRevTrustPolicy
+from pyhanko_certvalidator.registry import SimpleTrustManager
+from pyhanko_certvalidator.revinfo.archival import CRLContainer
+question = json.load(sys.stdin)
+def said(signature, lists):
+    spec = SignatureValidationSpec(
+        cert_validation_policy=CertValidationPolicySpec(
+            trust_manager=SimpleTrustManager.build(trust_roots=[load_cert_from_pemder(question['authority'])]),
+            revinfo_policy=CertRevTrustPolicy(REQUIRE_REVINFO)),
+        revinfo_gathering_policy=RevocationInfoGatheringSpec(
+            online_fetching_rule=RevinfoOnlineFetchingRule.LOCAL_ONLY),
+        local_knowledge=LocalKnowledge(known_crls=lists))
+    result = asyncio.run(ades_basic_validation(signature.signed_data, spec, raw_digest=signature.compute_digest()))
+    return result.ades_subindic.name
+with open(question['pdf'], 'rb') as file:
+    reader = PdfFileReader(file)
+    signature = reader.embedded_signatures[0]
+    signature.compute_integrity_info()
+    carried = [CRLContainer(crl.CertificateList.load(one.get_object().data))
+        for one in DocumentSecurityStore.read_dss(reader).crls]
+    print(json.dumps(dict(with_list=said(signature, carried), without=said(signature, []))))
+";
 
 #[test]
 fn qpdf_finds_nothing_wrong() {

@@ -4,7 +4,7 @@ use serde_json::json;
 use suite::python;
 
 use crate::{
-    made::{Made, authority, made, sign_record, signer},
+    made::{Made, authority, made, sign_record, signer, signer_at},
     outside::Desk,
 };
 
@@ -146,6 +146,30 @@ fn the_certificate_of_another_facility_is_found() {
     assert_ne!(pdfsig.certificate, "Certificate is Trusted.");
     let pyhanko = desk.pyhanko(&forged);
     assert!(pyhanko.intact && !pyhanko.trusted && !pyhanko.bottom_line, "{pyhanko:?}");
+}
+
+/// Without a time stamp of somebody else's, the outside programs judge a certificate by today; we judge it by the
+/// moment of signing, and the revocation list and the chain of entries say whether that moment is to be believed.
+#[test]
+fn a_certificate_that_ran_out_since_is_told_by_the_outside_programs() {
+    let then = made().record.ended.to_utc() - chrono::TimeDelta::days(800);
+    let authority = sealing::Authority::create("Hilltop Hospital", then, sealing::Seed::new([1; 32]))
+        .expect("an authority");
+    let signer = signer_at(&authority, then);
+    let mut record = made().record;
+    (record.begun, record.ended) = (
+        then.fixed_offset() + chrono::TimeDelta::hours(1),
+        then.fixed_offset() + chrono::TimeDelta::hours(2),
+    );
+    let old = sign_record(&record, &signer);
+    let verdict = verify(&old, std::slice::from_ref(authority.certificate()));
+    assert_eq!(verdict.standing(), Standing::Sound, "{}", verdict.sentence());
+    let desk = Desk::new(authority.certificate());
+    let pdfsig = desk.pdfsig(&old);
+    assert_eq!(pdfsig.signature, "Signature is Valid.");
+    assert_ne!(pdfsig.certificate, "Certificate is Trusted.");
+    let pyhanko = desk.pyhanko(&old);
+    assert!(pyhanko.intact && pyhanko.valid && !pyhanko.trusted, "{pyhanko:?}");
 }
 
 /// The record was signed before; a verifier that is handed the list sees which certificate holds no longer.

@@ -13,6 +13,8 @@ pub struct Home {
     pub facility: Option<Facility>,
     /// The facility's civil date today.
     pub today: NaiveDate,
+    /// Files that no entry names and that were put aside, as long as they ask for something.
+    pub set_aside: Vec<SetAside>,
     /// Demonstrations begun and not sealed, latest first.
     pub unfinished: Vec<Unfinished>,
     /// Who is to be watched again after coaching, earliest first, those without a date last.
@@ -29,6 +31,40 @@ pub struct Home {
     pub observers: u32,
     /// Requirements set.
     pub requirements: u32,
+}
+
+/// A file that no entry names: it counts for nothing, and lies beside the records.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SetAside {
+    /// Where it lies.
+    pub path: String,
+    /// What it is.
+    pub what: WhatWasSetAside,
+}
+
+/// What was put aside, which says what to do next.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub enum WhatWasSetAside {
+    /// The record of a demonstration that waits to be signed again.
+    Record {
+        /// The demonstration.
+        demonstration: String,
+        /// The person observed.
+        name: String,
+        /// The procedure's title.
+        procedure: String,
+    },
+    /// A second signature, which is to be asked for again.
+    SecondSignature {
+        /// The person observed: their history asks for it.
+        person: String,
+        /// Their name.
+        name: String,
+        /// The procedure's title.
+        procedure: String,
+    },
+    /// No whole record.
+    NoRecord,
 }
 
 /// Somebody who was coached, and whose next demonstration of it has not begun.

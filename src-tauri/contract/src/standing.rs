@@ -5,7 +5,7 @@ use competency::{
     share::Share,
     validity::{Purpose, Standing, State},
 };
-pub use evidence::ReminderForm;
+pub use evidence::{PutRight, ReminderForm};
 use serde::{Deserialize, Serialize};
 
 use crate::Person;
@@ -144,6 +144,8 @@ pub struct RosterRow {
     pub person: Person,
     /// How they stand, one per column.
     pub standings: Vec<Standing>,
+    /// What was put right of the records behind each, where something was.
+    pub put_right: Vec<Option<PutRight>>,
 }
 
 /// Opens one person's history.

@@ -9,6 +9,7 @@ mod early;
 mod index;
 #[cfg(test)]
 mod indexed;
+mod put_right;
 #[cfg(test)]
 mod revocations;
 #[cfg(test)]
@@ -25,6 +26,7 @@ use uuid::Uuid;
 
 pub use amended::Dates;
 pub use index::{Held, Index};
+pub use put_right::PutRight;
 
 use crate::{
     Author, AuthorityRolledOver, Body, CertificateIssued, CertificateRevoked, Correction, DemonstrationId,

@@ -27,8 +27,8 @@ pub use digest::{Digest, digest, digest_of, name_digest, procedure_hash};
 pub use entry::{ActingAs, Author, Draft, ENTRY_FORMAT, Entry, Place, Seen};
 pub use error::EvidenceError;
 pub use facts::{
-    Attempt, Corrected, Dates, Facts, Held, Index, Membership, PersonFacts, PublishedVersion, Retired,
-    Stated, Voided,
+    Attempt, Corrected, Dates, Facts, Held, Index, Membership, PersonFacts, PublishedVersion, PutRight,
+    Retired, Stated, Voided,
 };
 pub use hlc::Hlc;
 pub use record::{Named, Party, RECORD_FORMAT, Record};

@@ -46,6 +46,7 @@ fn roster() -> Roster {
         procedures: vec![column("donning", "Putting on"), column("doffing", "Taking off, example 1")],
         rows: vec![
             RosterRow {
+                put_right: Vec::new(),
                 person: person("1", "Ana Núñez"),
                 standings: vec![
                     standing(State::Current, Some("2027-01-31")),
@@ -53,6 +54,7 @@ fn roster() -> Roster {
                 ],
             },
             RosterRow {
+                put_right: Vec::new(),
                 person: person("2", "=HYPERLINK(\"x\")"),
                 standings: vec![
                     standing(State::Overdue, Some("2026-11-24")),

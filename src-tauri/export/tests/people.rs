@@ -42,7 +42,8 @@ fn run(rows: &[&str], everybody: bool) -> DryRun {
         known("9", "Cy Dahl", None),
     ];
     let units = ["West", "East"].map(str::to_owned);
-    dry_run(&file, &columns(), &people, &units, date("2026-11-25"), everybody)
+    let refused = |text: &str| text.contains('☺').then(|| "a smile".to_owned());
+    dry_run(&file, &columns(), &people, &units, date("2026-11-25"), everybody, &refused)
 }
 
 /// Each bad row of these, as `line: why`.
@@ -193,4 +194,11 @@ fn a_date_that_can_be_read_two_ways_is_not_guessed() {
     assert_eq!(from("1/31/2026"), Some(date("2026-03-05")));
     assert!(bad(&["1;A;B;West;Nurse;31/1/2026;", "2;A;B;West;Nurse;1/31/2026;"]).len() == 2);
     assert_eq!(bad(&["1;A;B;West;Nurse;5/5/2026;"]), Vec::<String>::new());
+}
+
+#[test]
+fn a_row_that_a_paper_could_not_carry_is_told_with_its_line() {
+    let rows = ["1;Ross;Al;West;Nurse;;", "2;Smith;Bo ☺;West;Nurse;;", "3;Lee;Cy;West ☺;Nurse;;"];
+    assert_eq!(bad(&rows), ["3: The name has a smile.", "4: The unit has a smile."]);
+    assert_eq!(run(&rows, false).added.len(), 1);
 }

@@ -12,14 +12,49 @@ use allsorts::{
     glyph_position::{GlyphLayout, TextDirection},
     gsub::{FeatureMask, FeatureMaskExt},
     subset::{CmapTarget, SubsetProfile, subset},
-    tag,
 };
 use picture::Weight;
 
-use crate::PaperError;
+use crate::{
+    PaperError,
+    direction::{in_sight, turned, turns_unseen},
+    scripts::{ARABIC, HAN, scripts},
+};
 
-const REGULAR: &[u8] = include_bytes!("../fonts/NotoSans-Regular.ttf");
-const BOLD: &[u8] = include_bytes!("../fonts/NotoSans-Bold.ttf");
+/// A font of the program. Han has one weight; what is bold is drawn with an outline round its letters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum FaceId {
+    Regular,
+    Bold,
+    ArabicRegular,
+    ArabicBold,
+    Han,
+}
+
+impl FaceId {
+    pub(crate) const ALL: [FaceId; 5] =
+        [FaceId::Regular, FaceId::Bold, FaceId::ArabicRegular, FaceId::ArabicBold, FaceId::Han];
+
+    fn of(script: u32, weight: Weight) -> FaceId {
+        match (script, weight) {
+            (HAN, _) => FaceId::Han,
+            (ARABIC, Weight::Regular) => FaceId::ArabicRegular,
+            (ARABIC, Weight::Bold) => FaceId::ArabicBold,
+            (_, Weight::Regular) => FaceId::Regular,
+            (_, Weight::Bold) => FaceId::Bold,
+        }
+    }
+
+    fn file(self) -> &'static [u8] {
+        match self {
+            FaceId::Regular => include_bytes!("../fonts/NotoSans-Regular.ttf"),
+            FaceId::Bold => include_bytes!("../fonts/NotoSans-Bold.ttf"),
+            FaceId::ArabicRegular => include_bytes!("../fonts/NotoSansArabic-Regular.ttf"),
+            FaceId::ArabicBold => include_bytes!("../fonts/NotoSansArabic-Bold.ttf"),
+            FaceId::Han => include_bytes!("../fonts/DroidSansFallbackFull.ttf"),
+        }
+    }
+}
 
 /// The most words whose shapes a thread keeps: more than all records of a facility have together.
 const MOST_WORDS: usize = 20_000;
@@ -31,27 +66,32 @@ thread_local! {
 
 /// The fonts that everything is written in, with what was shaped so far.
 pub(crate) struct Faces {
-    regular: Face,
-    bold: Face,
+    faces: BTreeMap<FaceId, Face>,
 }
 
 struct Face {
     font: RefCell<Font<DynamicFontTableProvider<'static>>>,
     units_per_em: f64,
-    shaped: RefCell<BTreeMap<(u32, String), Rc<Word>>>,
+    shaped: RefCell<BTreeMap<WordKey, Rc<Word>>>,
 }
 
-/// A text as glyphs of the whole font, left to right.
+/// Script, whether it runs leftwards, and the text.
+type WordKey = (u32, bool, String);
+
+/// A text as glyphs of the whole fonts, in the order in which they stand from left to right.
+///
+/// Arabic is written in that order, too, as nearly every program does: readers turn it round when they copy or
+/// search. Told what it says (`ActualText`), poppler turns that round as well, and gives it backwards.
 #[derive(Debug, Default)]
 pub(crate) struct Run {
-    words: Vec<Rc<Word>>,
+    words: Vec<(FaceId, Rc<Word>)>,
     /// In thousandths of the size.
     pub(crate) width: f64,
-    /// The first character that the font does not have.
+    /// The first character that no font has.
     pub(crate) missing: Option<char>,
 }
 
-/// One word in one script, or the space after it. Nothing is shaped across a space, so that a text is as wide as
+/// One word in one script, or the space after it, its glyphs from left to right. Nothing is shaped across a space, so that a text is as wide as
 /// its words and spaces, and a word is shaped once.
 #[derive(Debug, Default)]
 struct Word {
@@ -61,8 +101,14 @@ struct Word {
 }
 
 impl Run {
-    pub(crate) fn glyphs(&self) -> impl Iterator<Item = &Placed> {
-        self.words.iter().flat_map(|word| &word.glyphs)
+    pub(crate) fn glyphs(&self) -> impl Iterator<Item = (FaceId, &Placed)> {
+        self.words.iter().flat_map(|(face, word)| word.glyphs.iter().map(|placed| (*face, placed)))
+    }
+
+    fn add(&mut self, face: FaceId, word: Rc<Word>) {
+        self.width += word.width;
+        self.missing = self.missing.or(word.missing);
+        self.words.push((face, word));
     }
 }
 
@@ -87,17 +133,12 @@ impl Faces {
             if let Some(faces) = loaded {
                 return Ok(Rc::clone(faces));
             }
-            let faces = Rc::new(Faces { regular: Face::load(REGULAR)?, bold: Face::load(BOLD)? });
+            let read = |face: FaceId| Ok((face, Face::load(face.file())?));
+            let faces = FaceId::ALL.into_iter().map(read).collect::<Result<_, PaperError>>()?;
+            let faces = Rc::new(Faces { faces });
             *loaded = Some(Rc::clone(&faces));
             Ok(faces)
         })
-    }
-
-    fn face(&self, weight: Weight) -> &Face {
-        match weight {
-            Weight::Regular => &self.regular,
-            Weight::Bold => &self.bold,
-        }
     }
 
     /// Width of one line of text, in points.
@@ -105,18 +146,43 @@ impl Faces {
         self.run(text, weight).width * size / 1000.0
     }
 
-    pub(crate) fn run(&self, text: &str, weight: Weight) -> Run {
-        self.face(weight).run(text)
+    /// One line of text.
+    pub(crate) fn run(&self, line: &str, weight: Weight) -> Run {
+        let mut run =
+            Run { missing: line.chars().find(|character| turns_unseen(*character)), ..Run::default() };
+        for part in in_sight(line) {
+            let before = run.words.len();
+            for (script, text) in scripts(part.text) {
+                let id = FaceId::of(script, weight);
+                let Some(face) = self.faces.get(&id) else { continue };
+                for piece in pieces(text) {
+                    run.add(id, face.word(script, part.leftwards, piece));
+                }
+            }
+            if let Some(added) = run.words.get_mut(before..).filter(|_| part.leftwards) {
+                added.reverse();
+            }
+        }
+        run
     }
 
     /// The font with these glyphs alone, renumbered in their order from 1 on.
-    pub(crate) fn subset(&self, weight: Weight, glyphs: &BTreeSet<u16>) -> Result<Vec<u8>, PaperError> {
+    pub(crate) fn subset(&self, face: FaceId, glyphs: &BTreeSet<u16>) -> Result<Vec<u8>, PaperError> {
         let kept: Vec<u16> =
             std::iter::once(0).chain(glyphs.iter().copied().filter(|glyph| *glyph != 0)).collect();
-        let font = self.face(weight).font.borrow();
+        let face = self.faces.get(&face).ok_or_else(|| broken("it was not read"))?;
+        let font = face.font.borrow();
         subset(&font.font_table_provider, &kept, &SubsetProfile::Pdf, CmapTarget::Unrestricted)
             .map_err(broken)
     }
+}
+
+/// Its words and the spaces between them.
+fn pieces(text: &str) -> impl Iterator<Item = &str> {
+    text.split_inclusive(' ').flat_map(|word| {
+        let (word, space) = word.split_at(word.trim_end_matches(' ').len());
+        [word, space].into_iter().filter(|piece| !piece.is_empty())
+    })
 }
 
 impl Face {
@@ -127,46 +193,33 @@ impl Face {
         Ok(Face { font: RefCell::new(font), units_per_em, shaped: RefCell::default() })
     }
 
-    fn run(&self, text: &str) -> Run {
-        let mut run = Run::default();
-        for (script, part) in scripts(text) {
-            for word in part.split_inclusive(' ') {
-                let (word, space) = word.split_at(word.trim_end_matches(' ').len());
-                for piece in [word, space].into_iter().filter(|piece| !piece.is_empty()) {
-                    let piece = self.word(script, piece);
-                    run.width += piece.width;
-                    run.missing = run.missing.or(piece.missing);
-                    run.words.push(piece);
-                }
-            }
-        }
-        run
-    }
-
-    fn word(&self, script: u32, text: &str) -> Rc<Word> {
+    fn word(&self, script: u32, leftwards: bool, text: &str) -> Rc<Word> {
         let mut shaped = self.shaped.borrow_mut();
-        let key = (script, text.to_owned());
+        let key = (script, leftwards, text.to_owned());
         if let Some(word) = shaped.get(&key) {
             return Rc::clone(word);
         }
         if shaped.len() >= MOST_WORDS {
             shaped.clear();
         }
-        let word = Rc::new(self.shape(text, script));
+        let word = Rc::new(match (leftwards, script) {
+            (false, _) => self.shape(text, script, TextDirection::LeftToRight),
+            (true, ARABIC) => self.shape(text, script, TextDirection::RightToLeft),
+            (true, _) => self.shape(&turned(text), script, TextDirection::LeftToRight),
+        });
         shaped.insert(key, Rc::clone(&word));
         word
     }
 
     /// Shaping goes on past an error and gives what it could; what is missing shows as a missing glyph.
-    fn shape(&self, text: &str, script: u32) -> Word {
+    fn shape(&self, text: &str, script: u32, direction: TextDirection) -> Word {
         let mut word = Word::default();
         let mut font = self.font.borrow_mut();
         let glyphs = font.map_glyphs(text, script, MatchingPresentation::NotRequired);
         let shaped = font.shape(glyphs, script, None, FeatureMask::default_mask(), &[], None, true);
         let infos = shaped.unwrap_or_else(|(_, infos)| infos);
-        let positions = GlyphLayout::new(&mut font, &infos, TextDirection::LeftToRight, false)
-            .glyph_positions()
-            .unwrap_or_default();
+        let positions =
+            GlyphLayout::new(&mut font, &infos, direction, false).glyph_positions().unwrap_or_default();
         let scale = |units: i32| f64::from(units) * 1000.0 / self.units_per_em;
         if positions.len() != infos.len() {
             word.missing = text.chars().next();
@@ -179,7 +232,7 @@ impl Face {
             let natural = font.horizontal_advance(glyph).unwrap_or_default();
             let placed = Placed {
                 glyph,
-                text: info.glyph.unicodes.iter().collect(),
+                text: said(&info.glyph.unicodes),
                 advance: scale(position.hori_advance),
                 natural: scale(i32::from(natural)),
                 offset: (scale(position.x_offset), scale(position.y_offset)),
@@ -187,39 +240,22 @@ impl Face {
             word.width += placed.advance;
             word.glyphs.push(placed);
         }
+        if direction == TextDirection::RightToLeft {
+            word.glyphs.reverse();
+        }
         word
     }
 }
 
-/// The text in parts of one script each; what belongs to all scripts stays with what is before it.
-fn scripts(text: &str) -> Vec<(u32, &str)> {
-    let mut parts: Vec<(u32, usize)> = Vec::new();
-    for (place, character) in text.char_indices() {
-        match (script(character), parts.last_mut()) {
-            (Some(script), Some((last, _))) if *last == tag::DFLT => *last = script,
-            (Some(script), Some((last, _))) if *last == script => {}
-            (Some(script), _) => parts.push((script, place)),
-            (None, Some(_)) => {}
-            (None, None) => parts.push((tag::DFLT, place)),
-        }
-    }
-    let ends = parts.iter().skip(1).map(|(_, start)| *start).chain([text.len()]);
-    parts
-        .iter()
-        .zip(ends)
-        .filter_map(|((script, start), end)| Some((*script, text.get(*start..end)?)))
-        .collect()
-}
-
-/// The scripts of the fonts, by their blocks in Unicode; `None` for digits, punctuation and combining marks.
-fn script(character: char) -> Option<u32> {
-    match character {
-        'A'..='Z' | 'a'..='z' | '\u{aa}' | '\u{ba}' | '\u{c0}'..='\u{2af}' | '\u{1e00}'..='\u{1eff}' => {
-            Some(tag::LATN)
-        }
-        '\u{370}'..='\u{3ff}' | '\u{1f00}'..='\u{1fff}' => Some(tag::GREK),
-        '\u{400}'..='\u{52f}' | '\u{1c80}'..='\u{1c8f}' | '\u{2de0}'..='\u{2dff}' => Some(tag::CYRL),
-        _ => None,
+/// What a glyph stands for. Lam and alef are one glyph, told as the one character that Unicode has for it: readers that
+/// turn a line of Arabic round would turn two letters round once too often, and all read the one as the two (NFKC).
+fn said(letters: &[char]) -> String {
+    match letters {
+        ['\u{644}', '\u{622}'] => "\u{fef5}".to_owned(),
+        ['\u{644}', '\u{623}'] => "\u{fef7}".to_owned(),
+        ['\u{644}', '\u{625}'] => "\u{fef9}".to_owned(),
+        ['\u{644}', '\u{627}'] => "\u{fefb}".to_owned(),
+        letters => letters.iter().collect(),
     }
 }
 

@@ -22,6 +22,7 @@ mod anew;
 mod archive;
 mod authority;
 mod blanks;
+mod direction;
 mod error;
 mod faces;
 mod form;
@@ -32,6 +33,7 @@ mod paint;
 mod record;
 mod roster;
 mod same;
+mod scripts;
 mod sessions;
 mod sheet;
 mod table;
@@ -47,15 +49,18 @@ pub use roster::roster;
 pub use same::{SamePage, same_page};
 pub use sessions::{SessionSheet, sessions};
 
-/// The first character of a text that no font of the program has, so that a name is refused where it is typed and
-/// not in front of a colleague who waits for the signature.
+/// The first character of a text that no font of the program has, or that turns the direction of the text unseen, so
+/// that a name is refused where it is typed and not in front of a colleague who waits for the signature.
 ///
 /// # Errors
 /// When a font cannot be read.
 pub fn unprintable(text: &str) -> Result<Option<char>, PaperError> {
     let faces = faces::Faces::load()?;
-    let missing = |weight| faces.run(text, weight).missing;
-    Ok(missing(picture::Weight::Regular).or_else(|| missing(picture::Weight::Bold)))
+    // Lines are broken at white space, which is then never drawn.
+    Ok(text.split_whitespace().find_map(|word| {
+        let missing = |weight| faces.run(word, weight).missing;
+        missing(picture::Weight::Regular).or_else(|| missing(picture::Weight::Bold))
+    }))
 }
 
 #[cfg(test)]

@@ -4,12 +4,12 @@ use picture::{Anchor, Dash, Paint, Pen, Point, Role, Shape, Weight};
 use printpdf::{
     Codepoint, Color, DictItem, FontId, Line, LineCapStyle, LineDashPattern, LinePoint, Op, PaintMode,
     ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage, Polygon, PolygonRing, Pt, Rect, Rgb, TextItem,
-    TextMatrix, WindingOrder,
+    TextMatrix, TextRenderingMode, WindingOrder,
 };
 
 use crate::{
     PaperError,
-    faces::Faces,
+    faces::{FaceId, Faces},
     sheet::{Format, Item, Sheet},
 };
 
@@ -41,18 +41,22 @@ fn pt(length: f64) -> Pt {
     Pt(rounded(length))
 }
 
-const WEIGHTS: [Weight; 2] = [Weight::Regular, Weight::Bold];
-
 /// Name of a font in the document; the six letters mark a subset (ISO 32000-1, 9.6.4).
-fn font_id(weight: Weight) -> FontId {
-    FontId(match weight {
-        Weight::Regular => "TEXTRG+NotoSans-Regular".to_owned(),
-        Weight::Bold => "TEXTBD+NotoSans-Bold".to_owned(),
-    })
+fn font_id(face: FaceId) -> FontId {
+    FontId(
+        match face {
+            FaceId::Regular => "TEXTRG+NotoSans-Regular",
+            FaceId::Bold => "TEXTBD+NotoSans-Bold",
+            FaceId::ArabicRegular => "ARABRG+NotoSansArabic-Regular",
+            FaceId::ArabicBold => "ARABBD+NotoSansArabic-Bold",
+            FaceId::Han => "HANIRG+DroidSansFallback",
+        }
+        .to_owned(),
+    )
 }
 
-/// The glyphs in use, with their numbers in the subset.
-type Numbers = BTreeMap<u16, u16>;
+/// The glyphs in use, with their numbers in the subset of their font.
+type Numbers = BTreeMap<(FaceId, u16), u16>;
 
 /// Paints all pages.
 ///
@@ -60,44 +64,39 @@ type Numbers = BTreeMap<u16, u16>;
 /// When a text has a character that the fonts do not have.
 pub(crate) fn paint(sheet: &Sheet) -> Result<PdfDocument, PaperError> {
     let mut document = PdfDocument::new("");
-    let mut numbers: [Numbers; 2] = Default::default();
-    for (weight, numbers) in WEIGHTS.into_iter().zip(&mut numbers) {
-        let used = used(sheet, weight)?;
-        if used.is_empty() {
-            continue;
-        }
-        let subset = sheet.faces.subset(weight, &used)?;
-        let id = font_id(weight);
+    let mut numbers = Numbers::new();
+    for (face, used) in used(sheet)? {
+        let subset = sheet.faces.subset(face, &used)?;
+        let id = font_id(face);
         let mut font = ParsedFont::from_bytes(&subset, 0, &mut Vec::new())
             .ok_or_else(|| PaperError::Font("its subset cannot be read".to_owned()))?;
         font.font_name = Some(id.0.clone());
         document.resources.fonts.map.insert(id, PdfFont::new(font));
-        *numbers = used.into_iter().zip(1..).collect();
+        numbers.extend(used.into_iter().map(|glyph| (face, glyph)).zip(1..));
     }
     let painter = Painter { faces: &sheet.faces, numbers, format: sheet.format };
     document.pages = sheet.pages.iter().map(|page| painter.page(&page.items)).collect();
     Ok(document)
 }
 
-fn used(sheet: &Sheet, weight: Weight) -> Result<BTreeSet<u16>, PaperError> {
-    let mut used = BTreeSet::new();
+fn used(sheet: &Sheet) -> Result<BTreeMap<FaceId, BTreeSet<u16>>, PaperError> {
+    let mut used: BTreeMap<FaceId, BTreeSet<u16>> = BTreeMap::new();
     for item in sheet.pages.iter().flat_map(|page| &page.items) {
-        let Item::Shape(Shape::Text { weight: written, text, .. }) = item else { continue };
-        if *written != weight {
-            continue;
-        }
-        let run = sheet.faces.run(text, weight);
+        let Item::Shape(Shape::Text { weight, text, .. }) = item else { continue };
+        let run = sheet.faces.run(text, *weight);
         if let Some(character) = run.missing {
             return Err(PaperError::NoGlyph { character });
         }
-        used.extend(run.glyphs().map(|placed| placed.glyph));
+        for (face, placed) in run.glyphs() {
+            used.entry(face).or_default().insert(placed.glyph);
+        }
     }
     Ok(used)
 }
 
 struct Painter<'a> {
     faces: &'a Faces,
-    numbers: [Numbers; 2],
+    numbers: Numbers,
     format: Format,
 }
 
@@ -187,37 +186,45 @@ impl Painter<'_> {
         text: &str,
     ) {
         let run = self.faces.run(text, weight);
-        if run.glyphs().next().is_none() {
-            return;
-        }
+        let Some((mut face, _)) = run.glyphs().next() else { return };
         let thousandth = size / 1000.0;
         let before = match anchor {
             Anchor::Start => 0.0,
             Anchor::Middle => run.width * thousandth / 2.0,
             Anchor::End => run.width * thousandth,
         };
-        let [regular, bold] = &self.numbers;
-        let numbers = match weight {
-            Weight::Regular => regular,
-            Weight::Bold => bold,
-        };
         ops.fill(role);
-        let ops = &mut ops.list;
-        ops.push(Op::StartTextSection);
-        ops.push(Op::SetFont { font: PdfFontHandle::External(font_id(weight)), size: pt(size) });
+        ops.list.push(Op::StartTextSection);
+        let set = |ops: &mut Ops, face: FaceId| {
+            ops.list.push(Op::SetFont { font: PdfFontHandle::External(font_id(face)), size: pt(size) });
+        };
+        set(ops, face);
         let mut pen = at.x - before;
         let mut line: Vec<Codepoint> = Vec::new();
         let mut start = pen;
-        let show = |ops: &mut Vec<Op>, x: f64, y: f64, glyphs: Vec<Codepoint>| {
+        let show = |ops: &mut Ops, face: FaceId, x: f64, y: f64, glyphs: Vec<Codepoint>| {
             if glyphs.is_empty() {
                 return;
             }
+            let thick = face == FaceId::Han && weight == Weight::Bold;
+            if thick {
+                ops.pen(Pen::solid(role, size * BOLDER));
+                ops.list.push(Op::SetTextRenderingMode { mode: TextRenderingMode::FillStroke });
+            }
             let place = self.place(Point { x, y });
-            ops.push(Op::SetTextMatrix { matrix: TextMatrix::Translate(place.x, place.y) });
-            ops.push(Op::ShowText { items: vec![TextItem::GlyphIds(glyphs)] });
+            ops.list.push(Op::SetTextMatrix { matrix: TextMatrix::Translate(place.x, place.y) });
+            ops.list.push(Op::ShowText { items: vec![TextItem::GlyphIds(glyphs)] });
+            if thick {
+                ops.list.push(Op::SetTextRenderingMode { mode: TextRenderingMode::Fill });
+            }
         };
-        for placed in run.glyphs() {
-            let number = numbers.get(&placed.glyph).copied().unwrap_or_default();
+        for (of, placed) in run.glyphs() {
+            if of != face {
+                show(ops, face, start, at.y, std::mem::take(&mut line));
+                (face, start) = (of, pen);
+                set(ops, face);
+            }
+            let number = self.numbers.get(&(face, placed.glyph)).copied().unwrap_or_default();
             let (aside, up) = placed.offset;
             let upright = aside == 0.0 && up == 0.0;
             // Kerning is told as what to go back after the glyph.
@@ -226,16 +233,19 @@ impl Painter<'_> {
             if upright {
                 line.push(glyph);
             } else {
-                show(ops, start, at.y, std::mem::take(&mut line));
-                show(ops, pen + aside * thousandth, at.y - up * thousandth, vec![glyph]);
+                show(ops, face, start, at.y, std::mem::take(&mut line));
+                show(ops, face, pen + aside * thousandth, at.y - up * thousandth, vec![glyph]);
                 start = pen + placed.advance * thousandth;
             }
             pen += placed.advance * thousandth;
         }
-        show(ops, start, at.y, line);
-        ops.push(Op::EndTextSection);
+        show(ops, face, start, at.y, line);
+        ops.list.push(Op::EndTextSection);
     }
 }
+
+/// How thick the outline is that makes a letter bolder which has one weight only, in parts of its size.
+const BOLDER: f64 = 0.035;
 
 /// What is drawn on one page, in order, with the colour and the pen that hold so far: a reader keeps them, so that
 /// they are said only where they change.

@@ -131,7 +131,12 @@ fn matrix(sheet: &mut Sheet, roster: &Roster, first: usize) {
         .map(|row| {
             let who = format!("{} · {}", row.person.number, row.person.role);
             let mut cells = vec![Cell::text(row.person.name.clone(), Style::STRONG).and(who, Style::SMALL)];
-            cells.extend(row.standings.iter().skip(first).take(shown).map(cell));
+            let put_right = row.put_right.iter().chain(std::iter::repeat(&None));
+            let standings = row.standings.iter().zip(put_right).skip(first).take(shown);
+            cells.extend(standings.map(|(standing, put_right)| match put_right {
+                Some(what) => cell(standing).and(what.words(), Style::SMALL),
+                None => cell(standing),
+            }));
             Row::Cells(cells)
         })
         .collect();

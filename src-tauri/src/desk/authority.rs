@@ -8,7 +8,7 @@ use sealing::{
     pin_delay,
 };
 
-use super::{Books, Desk, Keys, absent, author, civil_date, people::filled};
+use super::{Books, Desk, Keys, absent, author, civil_date, typed::filled};
 use crate::{
     chance,
     fault::{file_fault, ledger_fault, no_key_here, sealing_fault},

@@ -6,7 +6,7 @@ use evidence::{ActingAs, Attempt, Author, Body, Correction, Facts, RecordCorrect
 use ledger::{Deed, Moment};
 use uuid::Uuid;
 
-use super::{Desk, Keys, absent, civil_date, people::filled};
+use super::{Desk, Keys, absent, civil_date, typed::filled};
 use crate::fault::ledger_fault;
 
 impl Desk {

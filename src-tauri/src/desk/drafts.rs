@@ -13,7 +13,10 @@ use evidence::{
 };
 use ledger::{Deed, KeptDraft, Moment};
 
-use super::{Desk, absent, author, civil_date, people::filled};
+use super::{
+    Desk, absent, author, civil_date,
+    typed::{filled, printable_procedure},
+};
 use crate::fault::ledger_fault;
 
 impl Desk {
@@ -75,6 +78,7 @@ impl Desk {
         if !flaws.is_empty() {
             return Err(unusable(&flaws));
         }
+        printable_procedure(&procedure)?;
         if let Some(published) = &published {
             check_later(published, &procedure)?;
         }

@@ -12,10 +12,7 @@ use evidence::{
 use ledger::{Deed, Moment, NewPerson};
 use sealing::{Authority, check_pin};
 
-use super::{
-    Desk, Keys, author, civil_date,
-    people::{filled, printable},
-};
+use super::{Desk, Keys, author, civil_date, typed::filled};
 use crate::{
     chance, clock,
     fault::{file_fault, ledger_fault, sealing_fault},
@@ -35,6 +32,7 @@ impl Desk {
             return Ok(Home {
                 facility: None,
                 today,
+                set_aside: Vec::new(),
                 unfinished: Vec::new(),
                 watch_again: Vec::new(),
                 due: Vec::new(),
@@ -74,6 +72,7 @@ impl Desk {
                 units: units(&facts),
             }),
             today,
+            set_aside: self.lies_aside(&facts)?,
             unfinished: self.unfinished(&facts)?,
             watch_again: self.watch_again(&facts)?,
             due,
@@ -87,9 +86,9 @@ impl Desk {
 
     /// Creates the facility, its authority, its first unit and its first observer, all or nothing.
     pub(crate) fn create_facility(&self, request: &CreateFacility, now: &Moment) -> Result<Home, Fault> {
-        let name = printable(filled(&request.name, "facility's name")?, "facility's name")?;
-        let unit_name = printable(filled(&request.unit, "unit's name")?, "unit's name")?;
-        let observer_name = printable(filled(&request.observer_name, "observer's name")?, "observer's name")?;
+        let name = filled(&request.name, "facility's name")?;
+        let unit_name = filled(&request.unit, "unit's name")?;
+        let observer_name = filled(&request.observer_name, "observer's name")?;
         let number = filled(&request.observer_number, "observer's staff number")?;
         let role = filled(&request.observer_role, "observer's role")?;
         let evidence = filled(&request.evidence, "outside evidence")?;

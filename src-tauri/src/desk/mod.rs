@@ -3,6 +3,7 @@
 //!
 //! The moment comes in as an argument, so that the demo can play through a year by the same code.
 
+mod aside;
 mod authority;
 mod backup;
 mod correcting;
@@ -36,6 +37,7 @@ mod sessions;
 mod standing;
 #[cfg(test)]
 mod tests;
+mod typed;
 mod verifying;
 
 use std::sync::{Arc, PoisonError, RwLock};
@@ -65,6 +67,7 @@ pub struct Desk {
     device: DeviceKey,
     device_secret: [u8; 32],
     stopped: reviews::StoppedReviews,
+    aside: aside::Aside,
 }
 
 /// What came of opening the data folder: the window tells a failure where the person is.
@@ -122,27 +125,16 @@ impl Desk {
             .device_secret(chance::secret)
             .map_err(|error| file_fault("read this device's secret in", folder.root(), &error))?;
         let device = DeviceKey::of(&device_secret).map_err(sealing_fault)?;
-        let desk =
-            Desk { folder, ledger, device, device_secret, stopped: reviews::StoppedReviews::default() };
+        let desk = Desk {
+            folder,
+            ledger,
+            device,
+            device_secret,
+            stopped: reviews::StoppedReviews::default(),
+            aside: aside::Aside::default(),
+        };
         desk.set_aside()?;
         Ok(desk)
-    }
-
-    /// Puts files of the records folder that nobody refers to aside: the device lost its power between the
-    /// signing and the entry. The demonstration is signed again; nothing is deleted.
-    fn set_aside(&self) -> Result<(), Fault> {
-        let orphans = self.reader().orphans().map_err(ledger_fault)?;
-        let aside = self.folder.set_aside();
-        for orphan in orphans {
-            std::fs::create_dir_all(&aside).map_err(|error| file_fault("make", &aside, &error))?;
-            let name = orphan.file_name().unwrap_or_default();
-            let mut place = aside.join(name);
-            if place.exists() {
-                place = aside.join(format!("{}-{}", chance::id(), name.to_string_lossy()));
-            }
-            std::fs::rename(&orphan, &place).map_err(|error| file_fault("set aside", &orphan, &error))?;
-        }
-        Ok(())
     }
 
     /// Everything that only reads, as rosters and histories do.

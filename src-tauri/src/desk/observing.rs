@@ -15,6 +15,7 @@ use super::{
     demonstration::{Underway, check_observer},
     names::shown_name,
     procedures::title,
+    typed::printable_event,
 };
 use crate::fault::ledger_fault;
 
@@ -36,6 +37,7 @@ impl Underway {
 impl Desk {
     /// Whether a tap may be taken: one that hands over names somebody who may observe this demonstration.
     pub(super) fn check_tap(&self, demonstration: &str, event: &Event, now: &Moment) -> Result<(), Fault> {
+        printable_event(event)?;
         let Event::HandedOver { to } = event else { return Ok(()) };
         let begun = self.begun(demonstration)?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;

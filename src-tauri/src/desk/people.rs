@@ -1,14 +1,11 @@
 //! People.
 
-use contract::{AddPerson, Fault, ListPeople, Next, People, Person};
+use contract::{AddPerson, Fault, ListPeople, People, Person};
 use evidence::{ActingAs, UnitAdded};
 use ledger::{Deed, Moment, NewPerson};
 
-use super::{Desk, absent, author, civil_date, names::person_view};
-use crate::{
-    chance,
-    fault::{ledger_fault, paper_fault},
-};
+use super::{Desk, absent, author, civil_date, names::person_view, typed::filled};
+use crate::{chance, fault::ledger_fault};
 
 impl Desk {
     /// People whose name or number contains a text.
@@ -23,7 +20,7 @@ impl Desk {
 
     /// Adds a person, and their unit where there is none of that name.
     pub(crate) fn add_person(&self, request: &AddPerson, now: &Moment) -> Result<Person, Fault> {
-        let name = printable(filled(&request.name, "name")?, "name")?;
+        let name = filled(&request.name, "name")?;
         let number = filled(&request.number, "staff number")?;
         let unit_name = filled(&request.unit, "unit")?;
         let role = filled(&request.role, "role")?;
@@ -65,27 +62,5 @@ impl Desk {
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let name = self.reader().name(person).map_err(ledger_fault)?.ok_or_else(|| absent("person"))?;
         Ok(person_view(&facts, person, Some(&name), civil_date(&facts, now)))
-    }
-}
-
-/// What can be printed on a record. Where a script has no font here, the name is asked for as the badge writes it
-/// in letters: a record must never show an empty box.
-pub(super) fn printable<'a>(text: &'a str, what: &str) -> Result<&'a str, Fault> {
-    match paper::unprintable(text).map_err(paper_fault)? {
-        None => Ok(text),
-        Some(character) => Err(Fault::new(
-            Next::MendInput,
-            format!(
-                "The {what} has the character “{character}”, which cannot be printed on a record; write it in Latin, Greek or Cyrillic letters."
-            ),
-        )),
-    }
-}
-
-/// What was entered, without blanks around it; it must not be empty.
-pub(super) fn filled<'a>(text: &'a str, what: &str) -> Result<&'a str, Fault> {
-    match text.trim() {
-        "" => Err(Fault::new(Next::MendInput, format!("The {what} is empty; enter it, then try again."))),
-        text => Ok(text),
     }
 }

@@ -11,7 +11,7 @@ use evidence::{ActingAs, Facts, PersonMoved, UnitAdded, UnitId, digest};
 use export::people::{Change, Columns, DryRun, Encoding, Known, PeopleFile, dry_run, guess, read_people};
 use ledger::{Deed, Moment, NewPerson};
 
-use super::{Desk, author, civil_date, facility::count};
+use super::{Desk, author, civil_date, facility::count, typed::why_not};
 use crate::{chance, fault::ledger_fault};
 
 /// How many rows are shown to choose the columns by.
@@ -74,7 +74,8 @@ impl Desk {
         let today = civil_date(&facts, now);
         let units: Vec<String> = facts.units.values().cloned().collect();
         let known = self.known(&facts, today)?;
-        let mut run = dry_run(&file, &columns, &known, &units, today, request.everybody);
+        let refused = |text: &str| why_not(text).unwrap_or_else(|fault| Some(fault.text));
+        let mut run = dry_run(&file, &columns, &known, &units, today, request.everybody, &refused);
         leave_out_what_is_stated(&mut run, &facts);
         Ok(run)
     }

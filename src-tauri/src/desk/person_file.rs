@@ -20,11 +20,11 @@ use super::{
     demonstration::check_certificate,
     facility::units,
     names::{person_view, shown_name},
-    people::filled,
     person_lines::{required_by, stated},
     procedures::title,
     requirements::roles,
     standing::covers,
+    typed::filled,
 };
 use crate::fault::ledger_fault;
 

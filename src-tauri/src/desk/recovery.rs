@@ -10,7 +10,7 @@ use paper::{RecoverySheet, TrustPage};
 use sealing::{Authority, Certificate};
 
 use super::{
-    Desk, Keys, PROGRAM, absent, author, authority::issued, civil_date, names::person_view, people::filled,
+    Desk, Keys, PROGRAM, absent, author, authority::issued, civil_date, names::person_view, typed::filled,
 };
 use crate::{
     chance,

@@ -14,8 +14,8 @@ use ledger::{Deed, Moment};
 use super::{
     Desk, absent, author, civil_date,
     facility::{count, units},
-    people::filled,
     procedures::title,
+    typed::filled,
 };
 use crate::fault::ledger_fault;
 

@@ -5,7 +5,7 @@ use evidence::{ActingAs, CertificateRevoked, Facts};
 use ledger::{Deed, Moment};
 use sealing::{Certificate, Revoked, WhyRevoked as ListedWhy};
 
-use super::{Desk, Keys, author, facility::count, people::filled};
+use super::{Desk, Keys, author, facility::count, typed::filled};
 use crate::{
     fault::{file_fault, ledger_fault, sealing_fault},
     folder::write_whole,

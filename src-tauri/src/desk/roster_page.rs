@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use chrono::NaiveDate;
 use competency::{share::share, validity::State};
-use contract::{ColumnTotal, Fault, OpenRosterPage, Person, Roster, RosterPage, RosterRow, RosterSort};
+use contract::{ColumnTotal, Fault, OpenRosterPage, Person, Roster, RosterPage, RosterSort};
 use evidence::{Held, Index};
 use ledger::Moment;
 
@@ -12,7 +12,7 @@ use super::{
     Desk, civil_date,
     facility::count,
     names::person_view,
-    standing::{columns, covers, unit_asked},
+    standing::{columns, covers, row, unit_asked},
 };
 use crate::fault::ledger_fault;
 
@@ -45,10 +45,7 @@ impl Desk {
         rows.sort_by(|one, other| key(one, request.sort).cmp(&key(other, request.sort)));
         let procedures = columns(&facts, as_of);
         let shown = rows.iter().skip(at(request.first)).take(at(request.most));
-        let shown = shown.map(|(person, _)| RosterRow {
-            standings: procedures.iter().map(|one| facts.standing(&person.id, &one.id, as_of)).collect(),
-            person: person.clone(),
-        });
+        let shown = shown.map(|(person, _)| row(&facts, person.clone(), &procedures, as_of));
         Ok(RosterPage {
             found: count(rows.len()),
             totals: (0..procedures.len()).map(|column| total(&rows, column)).collect(),

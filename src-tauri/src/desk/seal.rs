@@ -14,6 +14,7 @@ use super::{
     demonstration::{Scored, Underway, scored},
     facility::count,
     names::party,
+    typed::printable,
 };
 use crate::{
     fault::{file_fault, ledger_fault, paper_fault, sealing_fault},
@@ -46,6 +47,7 @@ impl Desk {
                 "Something was changed after every step had its answer; go back and say why, since the record tells it.",
             ));
         }
+        printable(&request.remark, "remark")?;
         let signer = self.signer(underway.observer(), &request.pin, now)?;
         let mut tries = 0;
         loop {

@@ -19,9 +19,9 @@ use super::{
     facility::count,
     invitations::{invitations, sheets},
     names::shown_name,
-    people::filled,
     person_file::observers,
     procedures::title,
+    typed::filled,
 };
 use crate::{fault::ledger_fault, saved};
 

@@ -94,10 +94,7 @@ impl<'a> Books<'a> {
         let mut rows: Vec<RosterRow> = facts
             .members(unit.map(|(id, _name)| id.as_str()), as_of)
             .into_iter()
-            .map(|id| RosterRow {
-                person: person_view(&facts, id, names.get(id), as_of),
-                standings: columns.iter().map(|column| facts.standing(id, &column.id, as_of)).collect(),
-            })
+            .map(|id| row(&facts, person_view(&facts, id, names.get(id), as_of), &columns, as_of))
             .collect();
         rows.sort_by(|one, other| {
             (&one.person.name, &one.person.number).cmp(&(&other.person.name, &other.person.number))
@@ -180,6 +177,18 @@ impl<'a> Books<'a> {
     pub(super) fn names(self) -> Result<BTreeMap<String, Name>, Fault> {
         let names = self.reader.names().map_err(ledger_fault)?;
         Ok(names.into_iter().map(|name| (name.person.clone(), name)).collect())
+    }
+}
+
+/// One person's row.
+pub(super) fn row(facts: &Facts, person: Person, columns: &[RosterColumn], as_of: NaiveDate) -> RosterRow {
+    let of = columns.iter().map(|column| &column.id);
+    RosterRow {
+        standings: of.clone().map(|id| facts.standing(&person.id, id, as_of)).collect(),
+        put_right: of
+            .map(|id| facts.put_right(&person.id, id, as_of).into_iter().map(|(what, _said)| what).max())
+            .collect(),
+        person,
     }
 }
 

@@ -6,7 +6,8 @@ use leptos::prelude::*;
 use super::loaded::{fault_note, progress};
 use crate::{call::call, wording};
 
-/// A request that is sent when somebody presses something, and what came of it.
+/// A request that is sent when somebody presses something, and what came of it. Trying again sends the same once more,
+/// so a form with a PIN or a passphrase, which is mended before, keeps an action of its own.
 pub(crate) struct Doing<C: Command + 'static> {
     action: Action<C, Result<C::Reply, Fault>>,
     /// What was sent last, to try it again.
@@ -65,13 +66,29 @@ where
 
     /// That it is on its way, or why it did not work and a way to try again.
     pub(crate) fn told(self) -> impl IntoView {
+        self.told_in(wording::WAITING)
+    }
+
+    /// What came of it: that it is on its way, in these words, why it did not work, or what `done` makes of the answer.
+    pub(crate) fn came(
+        self,
+        going: &'static str,
+        done: impl Fn(C::Reply) -> AnyView + Send + 'static,
+    ) -> impl IntoView {
+        view! {
+            {self.told_in(going)}
+            {move || self.answer().map(&done)}
+        }
+    }
+
+    fn told_in(self, going: &'static str) -> impl IntoView {
         let again = Callback::new(move |()| {
             if let Some(last) = self.last() {
                 self.go(last);
             }
         });
         view! {
-            {move || self.busy().then(|| progress(wording::WAITING))}
+            {move || self.busy().then(|| progress(going))}
             {move || self.action.value().get().and_then(Result::err).map(|fault| fault_note(fault, again))}
         }
     }

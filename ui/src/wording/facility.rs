@@ -23,6 +23,30 @@ pub(crate) mod home {
     pub(crate) const FIRST_START: &str = "Watch the first demonstration";
     pub(crate) const FIRST_START_WHY: &str = "Choose practice to try it: it is scored and grants nothing.";
 
+    pub(crate) const SET_ASIDE: &str = "Put aside when the program started";
+    pub(crate) const SIGN_AGAIN: &str = "Review and sign again";
+    pub(crate) const ASK_AGAIN: &str = "Ask for it again";
+    pub(crate) const NO_RECORD: &str = "What was being written when the device stopped";
+
+    pub(crate) fn aside_record(name: &str, procedure: &str) -> String {
+        format!("Record of {name}: {procedure}")
+    }
+
+    pub(crate) fn aside_second(name: &str, procedure: &str) -> String {
+        format!("Second signature of {name}: {procedure}")
+    }
+
+    pub(crate) const RECORD_WHY: &str = "The device stopped after this record was signed and before it was entered, \
+        so it counts for nothing. Everything that was logged is here: review it, and sign again.";
+    pub(crate) const SECOND_WHY: &str = "The device stopped before this signature was entered, so it counts for \
+        nothing. The record itself is sealed; ask for the signature again.";
+    pub(crate) const NO_RECORD_WHY: &str = "It is not a whole record and counts for nothing. If a demonstration below \
+        waits to be signed, sign it; otherwise there is nothing to do.";
+
+    pub(crate) fn lies(path: &str) -> String {
+        format!("It was not deleted: {path}")
+    }
+
     pub(crate) fn begun(begun: &str, lines: usize, ended: bool) -> String {
         let lines = super::counted(lines, "line", "lines");
         if ended {

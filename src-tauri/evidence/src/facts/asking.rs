@@ -139,7 +139,8 @@ impl Facts {
         attempts
     }
 
-    /// How a person stands with a procedure on a date, by the rules of [`competency::validity`].
+    /// How a person stands with a procedure on a date, by the rules of [`competency::validity`]; the sentence goes on
+    /// to say what was put right of the records.
     pub fn standing(&self, person: &str, procedure: &str, on: NaiveDate) -> Standing {
         let requirement = self.requirement(person, procedure, on);
         let asked = Asked {
@@ -147,7 +148,12 @@ impl Facts {
             lead_days: requirement.map_or(0, RequirementSet::due_soon_days),
             suspended: self.suspension(person, procedure, on),
         };
-        validity::standing(&self.validations(person, procedure, on), asked, on)
+        let mut standing = validity::standing(&self.validations(person, procedure, on), asked, on);
+        for (_, said) in self.put_right(person, procedure, on) {
+            standing.because.push(' ');
+            standing.because.push_str(&said);
+        }
+        standing
     }
 
     /// The day up to `on` on which a later attempt ended the validation that this one granted: the first

@@ -8,7 +8,7 @@ use super::{
     standings::{facts, sealed},
     tests::{accepted, day},
 };
-use crate::{Body, Correction, Dates, Facts, RecordCorrected, RecordVoided};
+use crate::{Body, Correction, Dates, Facts, PutRight, RecordCorrected, RecordVoided};
 
 /// The first entry after those of the facility: a sealed demonstration of day 5.
 const SEALED: u128 = 10;
@@ -131,4 +131,30 @@ fn a_correction_is_written_and_read_back() {
         let entry = super::tests::stated(1, 1, corrected(correction, "why"));
         assert_eq!(crate::Entry::read(&entry.to_bytes().unwrap()).unwrap(), entry);
     }
+}
+
+/// Of a demonstration of day 5, what the roster says under its state.
+fn told(bodies: Vec<Body>, known_at: Option<u32>) -> Vec<(PutRight, String)> {
+    after(bodies, known_at).put_right("p", "doffing", day(20))
+}
+
+#[test]
+fn a_roster_tells_what_was_voided_or_corrected_and_since_when_it_is_known() {
+    assert_eq!(told(vec![], None), []);
+    let void = || vec![voided(SEALED)];
+    let said = "The record of 5 November 2026 was voided on 12 November 2026.";
+    assert_eq!(told(void(), None), [(PutRight::Voided, said.to_owned())]);
+    assert_eq!(told(void(), Some(11)), [], "as it was known then");
+    let standing = after(void(), None).standing("p", "doffing", day(20));
+    assert!(standing.because.ends_with(said), "{}", standing.because);
+    let clock = corrected(date(7, next_year(7)), "the clock was two days behind");
+    let said =
+        "The date of the record of 5 November 2026 was corrected to 7 November 2026 on 12 November 2026.";
+    assert_eq!(told(vec![clock.clone()], None), [(PutRight::Corrected, said.to_owned())]);
+    // A note changes no date, and what was taken back is none.
+    let note = Correction::Note { text: "said aloud".to_owned() };
+    assert_eq!(told(vec![corrected(note, "forgotten")], None), []);
+    assert_eq!(told(vec![clock.clone(), voided(11)], None), []);
+    let both = vec![clock, corrected(date(8, next_year(8)), "as I remember it")];
+    assert_eq!(told(both, None).into_iter().map(|(what, _)| what).collect::<Vec<_>>(), [PutRight::Disputed]);
 }

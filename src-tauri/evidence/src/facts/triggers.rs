@@ -177,7 +177,8 @@ fn what_was_seen_in_a_voided_demonstration_is_voided_with_it() {
     let since = "Overdue since 10 November 2026: last competent on 5 November 2026, valid through 9 November 2026; a contamination event on 10 November 2026 was not recognised or not dealt with.";
     check(entries.clone(), 11, State::Overdue, since);
     entries.push((11, voided.into()));
-    check(entries, 11, State::Current, HOLDS);
+    let told = format!("{HOLDS} The record of 10 November 2026 was voided on 11 November 2026.");
+    check(entries, 11, State::Current, &told);
 }
 
 #[test]

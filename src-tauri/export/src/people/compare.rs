@@ -20,7 +20,8 @@ struct Meant {
 /// is from `today` on. Where the file is of `everybody`, whoever is missing from it leaves on that day.
 ///
 /// People are recognised by their number alone, which keeps its leading zeros. A number that stands on several
-/// lines is taken from none of them.
+/// lines is taken from none of them. `refused` says what is wrong with a text that a paper could not carry, after
+/// "has".
 pub fn dry_run(
     file: &PeopleFile,
     columns: &Columns,
@@ -28,6 +29,7 @@ pub fn dry_run(
     units: &[String],
     today: NaiveDate,
     everybody: bool,
+    refused: &dyn Fn(&str) -> Option<String>,
 ) -> DryRun {
     let mut result = DryRun::default();
     let day_first = columns.day_first.map_or_else(|| day_first(file, columns), DayFirst::Told);
@@ -43,7 +45,7 @@ pub fn dry_run(
             let on_lines = lines.get(meant.number.as_str()).map(Vec::as_slice).unwrap_or_default();
             match on_lines.iter().find(|line| **line != row.line) {
                 Some(line) => Err(format!("The number {} also stands on line {line}.", meant.number)),
-                None => Ok(meant),
+                None => fit_to_print(meant, refused),
             }
         });
         let taken = meant.and_then(|meant| {
@@ -63,6 +65,14 @@ pub fn dry_run(
         result.leaving.extend(missing);
     }
     result
+}
+
+fn fit_to_print(meant: Meant, refused: &dyn Fn(&str) -> Option<String>) -> Result<Meant, String> {
+    let texts =
+        [("name", &meant.name), ("number", &meant.number), ("unit", &meant.unit), ("role", &meant.role)];
+    let wrong =
+        texts.into_iter().find_map(|(what, text)| Some(format!("The {what} has {}.", refused(text)?)));
+    wrong.map_or(Ok(meant), Err)
 }
 
 /// Adds to the result what one row changes.

@@ -23,6 +23,7 @@ pub(super) fn roster(people: usize, columns: usize) -> Roster {
         .collect();
     let rows = (0..people)
         .map(|row| RosterRow {
+            put_right: Vec::new(),
             person: Person {
                 id: format!("{row}"),
                 name: format!("Person Number {row}"),
@@ -99,4 +100,15 @@ fn an_empty_or_incomplete_roster_says_so() {
     assert!(text_of(&drawn(&roster(1, 0))).contains("Nothing is required here"));
     let incomplete = Roster { unknown_entries: 2, ..roster(1, 1) };
     assert!(text_of(&drawn(&incomplete)).contains("may be incomplete: 2 entries are of a kind"));
+}
+
+#[test]
+fn what_was_put_right_is_told_under_the_state() {
+    let mut roster = roster(2, 2);
+    roster.rows[0].put_right = vec![None, Some(contract::PutRight::Voided)];
+    roster.rows[1].put_right = vec![Some(contract::PutRight::Disputed), None];
+    let text = text_of(&drawn(&roster));
+    for said in ["a record was voided", "two corrections differ"] {
+        assert_eq!(text.matches(said).count(), 1, "{said:?} must stand once in: {text}");
+    }
 }

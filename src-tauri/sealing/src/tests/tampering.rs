@@ -98,6 +98,19 @@ fn a_certificate_that_did_not_hold_is_named() {
 }
 
 #[test]
+fn a_certificate_that_had_run_out_is_named() {
+    let authority = Authority::create("Hilltop Hospital", moment("2023-01-01T00:00:00Z"), seed(1)).unwrap();
+    let key = ObserverKey::create(seed(2));
+    let early = authority.certify(&key, "Olga Server", "person-7", moment("2023-01-02T00:00:00Z"), seed(6));
+    let early = Signer::new(key, early.unwrap(), authority.certificate().clone()).unwrap();
+    assert!(sign(&plain(), &early, &facts()).is_err(), "signing refuses it");
+    let late = sign::sign_unchecked(&plain(), &early, &facts()).unwrap();
+    let verdict = verify(&late, std::slice::from_ref(authority.certificate()));
+    assert_eq!(verdict.standing(), Standing::Broken);
+    assert!(verdict.failed(Check::CertificateHeld), "{}", verdict.sentence());
+}
+
+#[test]
 fn an_observer_cannot_make_observers() {
     // The block carries the certificates that its maker chose; here the "authority" is an observer.
     let authority = authority();

@@ -2,6 +2,8 @@
 
 use std::{os::unix::fs::symlink, path::Path};
 
+use contract::{OpenHome, WhatWasSetAside};
+
 use super::*;
 use crate::checking;
 
@@ -77,10 +79,21 @@ fn a_crash_between_signing_and_entry_leaves_a_file_that_is_set_aside() {
     let ward = Ward { desk, observer, colleague, folder };
     assert_eq!(ward.filed(), Vec::<String>::new());
     let aside = ward.folder.path().join("set-aside").join(&name);
-    assert_eq!(fs::read(aside).unwrap(), bytes, "nothing is deleted");
+    assert_eq!(fs::read(&aside).unwrap(), bytes, "nothing is deleted");
     ward.nothing_is_sealed();
+    // Today says what was put aside, and what it was of.
+    let told = || ward.desk.open_home(&OpenHome {}, &at(1)).unwrap().set_aside;
+    let [part, whole] = told().try_into().unwrap();
+    assert_eq!(part.what, WhatWasSetAside::NoRecord, "the beginning of a file");
+    assert_eq!(whole.path, aside.display().to_string());
+    assert!(
+        matches!(&whole.what, WhatWasSetAside::Record { demonstration, .. } if demonstration == "a"),
+        "{whole:?}"
+    );
     ward.desk.seal_demonstration(&request(), &at(1)).unwrap();
     assert_eq!(ward.filed(), [name]);
+    let still: Vec<_> = told().into_iter().map(|one| one.what).collect();
+    assert_eq!(still, [WhatWasSetAside::NoRecord], "what was signed again asks for nothing");
     assert!(checking::check(ward.desk.reader(), &[]).unwrap().flaws.is_empty());
 }
 

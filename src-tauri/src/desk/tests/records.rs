@@ -3,7 +3,8 @@
 use contract::{
     Amended, AnswerJoinRequest, AppointObserver, BackUp, BringBackup, Came, Change, CheckRecord,
     CheckedRecord, CorrectRecord, Countersign, HistoryForm, HistoryLine, ListObservers, MakeJoinRequest,
-    Reliable, RestoreBackup, RevokeSigning, RollAuthorityOver, SaveHistory, ShowRecord, Signing, WhyRevoked,
+    OpenRoster, OpenRosterPage, PutRight, Reliable, RestoreBackup, RevokeSigning, RollAuthorityOver,
+    RosterSort, SaveHistory, ShowRecord, Signing, WhyRevoked,
 };
 use sealing::{Certificate, verify};
 
@@ -61,6 +62,23 @@ fn says(checked: &CheckedRecord, words: &str, came: Came) -> bool {
     checked.reasons.iter().any(|reason| reason.came == came && reason.text.contains(words))
 }
 
+/// What the whole roster says was put right, on the page of the window and in the file alike.
+fn on_the_roster(ward: &Ward, day: i64) -> Vec<PutRight> {
+    let asked = OpenRoster { unit: None, as_of: None, known_at: None };
+    let whole = ward.desk.books().roster(&asked, &at(day)).unwrap();
+    let page = OpenRosterPage {
+        roster: asked,
+        search: String::new(),
+        state: None,
+        sort: RosterSort::Name,
+        first: 0,
+        most: 50,
+    };
+    let shown = ward.desk.open_roster(&page, &at(day)).unwrap().roster;
+    assert_eq!(shown.rows, whole.rows);
+    whole.rows.into_iter().flat_map(|row| row.put_right).flatten().collect()
+}
+
 #[test]
 fn a_voided_record_counts_no_more_and_nothing_vanishes() {
     let ward = Ward::new();
@@ -77,6 +95,7 @@ fn a_voided_record_counts_no_more_and_nothing_vanishes() {
     assert!(fs::read(&path).is_ok(), "the file stays");
     let checked = ward.check(&fs::read(&path).unwrap());
     assert!(says(&checked, "does not count any more", Came::Fails), "{checked:?}");
+    assert_eq!(on_the_roster(&ward, 3), [PutRight::Voided], "the roster tells it, too");
     assert!(ward.correct(&entry, Change::Void, "once more", 4).is_err(), "voiding is final");
     ward.is_whole();
 }
@@ -90,6 +109,7 @@ fn a_date_is_put_right_and_two_that_differ_show_until_one_is_voided() {
     let line = ward.line("a", 12);
     assert_eq!((line.on, line.valid_until), (date("2026-03-09"), Some(date("2027-03-09"))));
     assert!(!line.disputed);
+    assert_eq!(on_the_roster(&ward, 12), [PutRight::Corrected]);
     ward.correct(&entry, Change::Date(date("2026-03-05")), "by the duty roster", 12).unwrap();
     let line = ward.line("a", 13);
     assert!(line.disputed);
@@ -358,9 +378,13 @@ fn a_name_that_would_not_print_is_refused_where_it_is_typed() {
         };
         ward.desk.add_person(&person, &at(1))
     };
-    for name in ["李小龙", "عليّ"] {
+    for (name, character) in
+        [("김민준", "“김” (U+AE40)"), ("Ada 😀", "(U+1F600)"), ("Ada\u{202e}", "(U+202E)")]
+    {
         let refused = add(name).unwrap_err().text;
-        assert!(refused.contains("cannot be printed on a record"), "{refused}");
+        assert!(refused.contains(character) && refused.contains("cannot be printed"), "{refused}");
     }
-    assert!(add("Nguyễn Thị Ánh").is_ok());
+    for name in ["Nguyễn Thị Ánh", "李小龙", "عليّ", "Όλγα", "Дмитрий"] {
+        assert!(add(name).is_ok(), "{name}");
+    }
 }

@@ -8,11 +8,12 @@ use crate::{
     call::call,
     page,
     widgets::{
+        doing::doing,
         files::{length, read_part},
-        loaded::{fault_note, progress},
+        loaded::fault_note,
     },
     wording::{
-        self,
+        WAITING,
         evidence::{backup as words, verify},
     },
 };
@@ -23,10 +24,7 @@ const PART: u64 = 256 << 10;
 pub(super) fn restore() -> impl IntoView {
     let percent = RwSignal::new(None::<u32>);
     let done = RwSignal::new(None::<Result<RestoredBackup, Fault>>);
-    let ask = Action::new_local(|request: &MakeJoinRequest| call(request.clone()));
-    let request = Callback::new(move |()| {
-        ask.dispatch_local(MakeJoinRequest {});
-    });
+    let ask = doing::<MakeJoinRequest>(|_| ());
     let bring = move |event: leptos::ev::Event| {
         let Some(file) = page::chosen_file(&event) else { return };
         done.set(None);
@@ -42,7 +40,7 @@ pub(super) fn restore() -> impl IntoView {
     });
     let nothing = Callback::new(|()| ());
     view! {
-        <section class="card stack" aria-labelledby="restore-title">
+        <section class="card stack create" aria-labelledby="restore-title">
             <h2 id="restore-title">{words::RESTORE}</h2>
             <p class="quiet-text">{words::RESTORE_WHY}</p>
             <div class="field">
@@ -70,17 +68,13 @@ pub(super) fn restore() -> impl IntoView {
             })}
             <p class="quiet-text">{words::JOIN_WHY}</p>
             <div class="row">
-                <button type="button" class="button" id="join-request" disabled=move || ask.pending().get()
-                    on:click=move |_| request.run(())>{words::REQUEST}</button>
+                <button type="button" class="button" id="join-request" disabled=move || ask.busy()
+                    on:click=move |_| ask.go(MakeJoinRequest {})>{words::REQUEST}</button>
                 <a class="button plain" id="to-verify" href=Route::Verify.href()>{verify::TITLE}</a>
-                {move || ask.pending().get().then(|| progress(wording::WAITING))}
             </div>
-            {move || ask.value().get().map(|answer| match answer {
-                Ok(shown) => view! {
-                    <p class="note good path" role="status">{words::request_made(&shown.path)}</p>
-                }.into_any(),
-                Err(fault) => fault_note(fault, request).into_any(),
-            })}
+            {ask.came(WAITING, |shown| view! {
+                <p class="note good path" role="status">{words::request_made(&shown.path)}</p>
+            }.into_any())}
         </section>
     }
 }

@@ -7,11 +7,10 @@ use leptos::prelude::*;
 
 use super::right::{Meant, Righting};
 use crate::{
-    call::call,
     views::sign::second::second,
-    widgets::loaded::fault_note,
+    widgets::doing::doing,
     wording::{
-        self,
+        self, WAITING,
         evidence::{history as own, right as words, second as words_of_second},
         outcome as outcome_words,
         standing::history,
@@ -25,7 +24,7 @@ pub(super) fn record(
     // Of all records only one shows the form of the second signature.
     seconding: RwSignal<Option<String>>,
 ) -> impl IntoView {
-    let show = Action::new_local(|record: &String| call(ShowRecord { record: record.clone() }));
+    let show = doing::<ShowRecord>(|_| ());
     let class = match line.outcome {
         Outcome::Competent if line.counts => "outcome good",
         Outcome::NotYetCompetent if line.counts => "outcome danger",
@@ -48,9 +47,7 @@ pub(super) fn record(
     let name = history::open_name(&line.procedure, &on);
     let id = line.record.clone();
     let button_id = format!("record-{id}");
-    let open = Callback::new(move |()| {
-        show.dispatch_local(id.clone());
-    });
+    let open = move |_| show.go(ShowRecord { record: id.clone() });
     let of_second = line.record.clone();
     let meant = Righting {
         entry: line.entry.clone(),
@@ -79,7 +76,7 @@ pub(super) fn record(
                     <p class="quiet-text">{observer}</p>
                 </div>
                 <button type="button" class="button" id=button_id aria-label=name
-                    disabled=move || show.pending().get() on:click=move |_| open.run(())>{history::OPEN}</button>
+                    disabled=move || show.busy() on:click=open>{history::OPEN}</button>
             </div>
             <p class="row">
                 <strong class=class>{wording::outcome(line.outcome)}</strong>
@@ -91,12 +88,9 @@ pub(super) fn record(
             {findings(line.findings)}
             {observations(line.observations)}
             {second_signature(line.second, line.counts, of_second, seconding)}
-            {move || show.value().get().map(|answer| match answer {
-                Ok(shown) => view! {
-                    <p class="note good path" role="status">{outcome_words::opened(&shown.path, shown.opened)}</p>
-                }.into_any(),
-                Err(fault) => fault_note(fault, open).into_any(),
-            })}
+            {show.came(WAITING, |shown| view! {
+                <p class="note good path" role="status">{outcome_words::opened(&shown.path, shown.opened)}</p>
+            }.into_any())}
             {right}
             <p class="small quiet-text hash">{format!("{} {}", history::DIGEST, line.digest)}</p>
         </li>

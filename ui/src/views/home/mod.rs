@@ -1,6 +1,7 @@
 //! Today: what is unfinished, what falls due, how the facility stands, or what to do first.
 
 mod again;
+mod aside;
 mod backup;
 
 use competency::{sentence::CAUTIONS, validity::State};
@@ -52,6 +53,7 @@ fn page(home: Reply) -> impl IntoView {
     let load = home.due_load.clone();
     view! {
         {where_and_when}
+        {(!home.set_aside.is_empty()).then(|| aside::aside(home.set_aside))}
         {(!home.unfinished.is_empty()).then(|| unfinished(home.unfinished))}
         {(!home.watch_again.is_empty()).then(|| again::again(home.watch_again))}
         {empty.then(first)}

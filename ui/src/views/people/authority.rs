@@ -10,10 +10,11 @@ use crate::{
     call::call,
     page,
     widgets::{
+        doing::doing,
         field::{Field, Kind},
         loaded::{fault_note, progress},
     },
-    wording::{evidence::authority as words, facility::authority as certificate, outcome::opened},
+    wording::{WAITING, evidence::authority as words, facility::authority as certificate, outcome::opened},
 };
 
 pub(super) fn authority() -> impl IntoView {
@@ -31,36 +32,24 @@ pub(super) fn authority() -> impl IntoView {
 
 /// Saves the certificate, and shows the fingerprint that a reader compares; or prints how to trust it.
 fn trust() -> impl IntoView {
-    let save = Action::new_local(|request: &SaveAuthority| call(request.clone()));
-    let print = Action::new_local(|request: &SaveTrustPage| call(request.clone()));
-    let go = Callback::new(move |()| {
-        save.dispatch_local(SaveAuthority {});
-    });
-    let show = Callback::new(move |()| {
-        print.dispatch_local(SaveTrustPage {});
-    });
+    let save = doing::<SaveAuthority>(|_| ());
+    let print = doing::<SaveTrustPage>(|_| ());
     view! {
         <div class="row">
-            <button type="button" class="button" id="save-authority" on:click=move |_| go.run(())>
-                {certificate::SAVE}</button>
-            <button type="button" class="button" id="trust" disabled=move || print.pending().get()
-                on:click=move |_| show.run(())>{words::TRUST}</button>
+            <button type="button" class="button" id="save-authority" disabled=move || save.busy()
+                on:click=move |_| save.go(SaveAuthority {})>{certificate::SAVE}</button>
+            <button type="button" class="button" id="trust" disabled=move || print.busy()
+                on:click=move |_| print.go(SaveTrustPage {})>{words::TRUST}</button>
         </div>
-        {move || save.value().get().map(|answer| match answer {
-            Ok(saved) => view! {
-                <div class="note good stack tight" role="status">
-                    <p class="path">{certificate::saved(&saved.path)}</p>
-                    <p class="hash">{certificate::FINGERPRINT}" "{saved.fingerprint}</p>
-                </div>
-            }.into_any(),
-            Err(fault) => fault_note(fault, go).into_any(),
-        })}
-        {move || print.value().get().map(|answer| match answer {
-            Ok(shown) => view! {
-                <p class="note good path" role="status">{opened(&shown.path, shown.opened)}</p>
-            }.into_any(),
-            Err(fault) => fault_note(fault, show).into_any(),
-        })}
+        {save.came(WAITING, |saved| view! {
+            <div class="note good stack tight" role="status">
+                <p class="path">{certificate::saved(&saved.path)}</p>
+                <p class="hash">{certificate::FINGERPRINT}" "{saved.fingerprint}</p>
+            </div>
+        }.into_any())}
+        {print.came(words::PRINTING, |shown| view! {
+            <p class="note good path" role="status">{opened(&shown.path, shown.opened)}</p>
+        }.into_any())}
     }
 }
 
@@ -80,37 +69,27 @@ fn recovery() -> impl IntoView {
 
 /// Makes the recovery sheet with a passphrase that was typed, and removes the file once it is printed.
 pub(crate) fn sheet(passphrase: RwSignal<String>) -> impl IntoView {
-    let print = Action::new_local(|request: &SaveRecoverySheet| call(request.clone()));
-    let remove = Action::new_local(|request: &RemoveRecoverySheet| call(request.clone()));
-    let go = Callback::new(move |()| {
-        print.dispatch_local(SaveRecoverySheet { passphrase: passphrase.get_untracked() });
-    });
-    let clear = Callback::new(move |()| {
-        remove.dispatch_local(RemoveRecoverySheet {});
-    });
+    let print = doing::<SaveRecoverySheet>(|_| ());
+    let remove = doing::<RemoveRecoverySheet>(|_| ());
     let empty = move || passphrase.with(String::is_empty);
+    let go = move |_| print.go(SaveRecoverySheet { passphrase: passphrase.get_untracked() });
     view! {
         <div class="row">
             <button type="button" class="button" id="recovery"
-                disabled=move || print.pending().get() || empty() on:click=move |_| go.run(())>{words::PRINT}</button>
-            {move || print.pending().get().then(|| progress(words::PRINTING))}
+                disabled=move || print.busy() || empty() on:click=go>{words::PRINT}</button>
         </div>
-        {move || print.value().get().map(|answer| match answer {
-            Ok(shown) => view! {
-                <div class="note good stack tight" role="status">
-                    <p class="path">{opened(&shown.path, shown.opened)}</p>
-                    <div class="row">
-                        <button type="button" class="button" id="recovery-remove"
-                            on:click=move |_| clear.run(())>{words::REMOVE}</button>
-                    </div>
+        {print.came(words::PRINTING, move |shown| view! {
+            <div class="note good stack tight" role="status">
+                <p class="path">{opened(&shown.path, shown.opened)}</p>
+                <div class="row">
+                    <button type="button" class="button" id="recovery-remove" disabled=move || remove.busy()
+                        on:click=move |_| remove.go(RemoveRecoverySheet {})>{words::REMOVE}</button>
                 </div>
-            }.into_any(),
-            Err(fault) => fault_note(fault, go).into_any(),
-        })}
-        {move || remove.value().get().map(|answer| match answer {
-            Ok(_removed) => view! { <p class="note good" role="status" id="recovery-removed">{words::REMOVED}</p> }.into_any(),
-            Err(fault) => fault_note(fault, clear).into_any(),
-        })}
+            </div>
+        }.into_any())}
+        {remove.came(WAITING, |_removed| view! {
+            <p class="note good" role="status" id="recovery-removed">{words::REMOVED}</p>
+        }.into_any())}
     }
 }
 

@@ -1,7 +1,7 @@
 //! The matrix: one row a person, one column a procedure, totals on top.
 
 use competency::validity::{Standing, State};
-use contract::{ColumnTotal, Roster, RosterPage, RosterRow};
+use contract::{ColumnTotal, PutRight, Roster, RosterPage, RosterRow};
 use leptos::prelude::*;
 
 use super::PAGE;
@@ -83,7 +83,9 @@ fn total(total: ColumnTotal) -> impl IntoView {
 fn row(row: RosterRow) -> impl IntoView {
     let under = wording::facility::people::line(&row.person.number, &row.person.unit_name, &row.person.role);
     let history = Route::History(row.person.id.clone()).href();
-    let cells = row.standings.into_iter().map(|standing| cell(standing, history.clone())).collect_view();
+    let put_right = row.put_right.into_iter().chain(std::iter::repeat(None));
+    let cells = row.standings.into_iter().zip(put_right);
+    let cells = cells.map(|(standing, put_right)| cell(standing, put_right, history.clone())).collect_view();
     view! {
         <tr>
             <th scope="row">
@@ -96,7 +98,7 @@ fn row(row: RosterRow) -> impl IntoView {
 }
 
 /// A state, which one tap follows to its evidence.
-fn cell(standing: Standing, history: String) -> impl IntoView {
+fn cell(standing: Standing, put_right: Option<PutRight>, history: String) -> impl IntoView {
     let day = standing.valid_until.map(wording::short_date);
     let when = match standing.state {
         State::Current | State::DueSoon | State::Suspended => day.map(|day| roster::until(&day)),
@@ -115,6 +117,7 @@ fn cell(standing: Standing, history: String) -> impl IntoView {
             <a class="evidence" href=history title=standing.because>
                 {state(standing.state)}
                 {when.map(|when| view! { <span class="small under">{when}</span> })}
+                {put_right.map(|what| view! { <span class="small under put-right">{what.words()}</span> })}
             </a>
         </td>
     }

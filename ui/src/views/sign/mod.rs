@@ -10,6 +10,7 @@ use crate::{
     call::call,
     page,
     widgets::{
+        doing::doing,
         field::{Field, Kind},
         loaded::{ask, fault_note, loaded, progress},
         title::title,
@@ -89,16 +90,14 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
 
 fn done(sealed: Sealed) -> impl IntoView {
     let Sealed { record, path, digest, person, valid_until } = sealed;
-    let show = Action::new_local(|record: &String| call(ShowRecord { record: record.clone() }));
+    let show = doing::<ShowRecord>(|_| ());
     let of_second = record.clone();
     let second = RwSignal::new(None::<contract::Countersigned>);
     let signed = Callback::new(move |answer| {
         second.set(Some(answer));
         page::focus("second-title");
     });
-    let open = Callback::new(move |()| {
-        show.dispatch_local(record.clone());
-    });
+    let open = move |_| show.go(ShowRecord { record: record.clone() });
     // The form is gone and the focus with it.
     Effect::new(move |_| page::focus("sealed"));
     view! {
@@ -113,16 +112,13 @@ fn done(sealed: Sealed) -> impl IntoView {
                 <div><dt>{words::DIGEST}</dt><dd>{digest}</dd></div>
             </dl>
             <div class="row">
-                <button type="button" class="button" id="open-record" disabled=move || show.pending().get()
-                    on:click=move |_| open.run(())>{words::OPEN}</button>
+                <button type="button" class="button" id="open-record" disabled=move || show.busy()
+                    on:click=open>{words::OPEN}</button>
                 <a class="button primary" id="to-history" href=Route::History(person).href()>{words::HISTORY}</a>
             </div>
-            {move || show.value().get().map(|answer| match answer {
-                Ok(shown) => view! {
-                    <p class="note good path" role="status">{wording::outcome::opened(&shown.path, shown.opened)}</p>
-                }.into_any(),
-                Err(fault) => fault_note(fault, open).into_any(),
-            })}
+            {show.came(wording::WAITING, |shown| view! {
+                <p class="note good path" role="status">{wording::outcome::opened(&shown.path, shown.opened)}</p>
+            }.into_any())}
         </section>
         <section class="card stack" aria-labelledby="second-title">
             <h2 id="second-title" tabindex="-1">{second_words::TITLE}</h2>

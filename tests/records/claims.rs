@@ -1,0 +1,113 @@
+//! Records whose signature holds and that do not hold themselves: what an observer with a key could sign by another
+//! program. `doorside record verify` names what does not follow, with no ledger at hand.
+
+use std::process::Command;
+
+use evidence::{Record, procedure_hash};
+use lopdf::{Document, Object};
+use sealing::{Facts, Signer, sign};
+use suite::place::program;
+
+use crate::made::{Made, made, sign_record};
+
+/// What the program says of a file, and whether it counts as good.
+fn verified(made: &Made, pdf: &[u8]) -> (bool, String) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (file, trust) = (folder.path().join("record.pdf"), folder.path().join("authority.pem"));
+    std::fs::write(&file, pdf).expect("a file");
+    std::fs::write(&trust, made.authority.pem().expect("it is text")).expect("a file");
+    let told = Command::new(program())
+        .args(["record", "verify"])
+        .arg(&file)
+        .arg("--trust")
+        .arg(&trust)
+        .output()
+        .expect("the program starts");
+    (told.status.success(), String::from_utf8_lossy(&told.stdout).into_owned())
+}
+
+/// Signs pages of one record that carry the data of another.
+fn with_other_data(shown: &Record, attached: &Record, signer: &Signer) -> Vec<u8> {
+    let mut document =
+        Document::load_mem(&paper::record(shown).expect("the record is drawn")).expect("a document");
+    let data = attached.to_bytes().expect("canonical bytes");
+    let is_data = |object: &Object| {
+        object.as_stream().is_ok_and(|stream| {
+            stream.dict.get(b"Type").and_then(Object::as_name).is_ok_and(|kind| kind == b"EmbeddedFile")
+        })
+    };
+    let file = document.objects.values_mut().find(|object| is_data(object)).expect("the attachment");
+    file.as_stream_mut().expect("a stream").set_plain_content(data);
+    let mut bytes = Vec::new();
+    document.save_to(&mut bytes).expect("it is written");
+    let facts = Facts { when: shown.ended, name: &shown.observer.name, reason: "Observed", place: "Ward 3" };
+    sign(&bytes, signer, &facts).expect("it is signed")
+}
+
+#[test]
+fn what_does_not_follow_from_what_was_logged_is_named() {
+    let made = made();
+    let signed = |change: &dyn Fn(&mut Record)| {
+        let mut record = made.record.clone();
+        change(&mut record);
+        sign_record(&record, &made.signer)
+    };
+    let other_page = {
+        let mut other = made.record.clone();
+        "Somebody Else".clone_into(&mut other.person.name);
+        with_other_data(&made.record, &other, &made.signer)
+    };
+    for (what, pdf, said) in [
+        ("a better score", signed(&|one| one.report.steps_well += 1), "its score is not what its rules make"),
+        (
+            "a finding left out",
+            signed(&|one| one.report.findings.truncate(1)),
+            "its score is not what its rules make",
+        ),
+        (
+            "an act left out",
+            signed(&|one| drop(one.log.observations.remove(0))),
+            "its score is not what its rules make",
+        ),
+        (
+            "other rules",
+            signed(&|one| (one.rules, one.report.steps_well) = (one.rules + 1, one.report.steps_well + 1)),
+            "its score cannot be recomputed",
+        ),
+        (
+            "a milder procedure",
+            signed(&|one| one.procedure.pass.max_other_findings += 9),
+            "its procedure is not the one its hash names",
+        ),
+        (
+            "another observer",
+            signed(&|one| "person-9".clone_into(&mut one.observer.id)),
+            "it was not signed by the observer that it names",
+        ),
+        ("another page", other_page, "its page does not say what its record.json says"),
+    ] {
+        let (good, told) = verified(&made, &pdf);
+        assert!(!good && told.contains(said), "{what}: {told}");
+    }
+}
+
+#[test]
+fn other_rules_that_come_to_the_same_score_break_nothing() {
+    let mut made = made();
+    made.record.rules -= 1;
+    let (good, told) = verified(&made, &sign_record(&made.record, &made.signer));
+    assert!(good && told.contains("the score was recomputed"), "{told}");
+}
+
+#[test]
+fn a_procedure_that_is_not_known_is_said_and_breaks_nothing() {
+    let mut made = made();
+    "A procedure of another house".clone_into(&mut made.record.procedure.title);
+    made.record.procedure_hash = procedure_hash(&made.record.procedure).expect("a hash");
+    let (good, told) = verified(&made, &sign_record(&made.record, &made.signer));
+    assert!(good, "{told}");
+    assert!(
+        told.contains("A procedure of another house") && told.contains("ask the facility for the one"),
+        "{told}"
+    );
+}
