@@ -74,6 +74,23 @@ fn a_check_that_fails_is_exit_status_one() {
     }
 }
 
+/// Whatever is handed in as a procedure: a sentence with its place, and the file stays as it was.
+#[test]
+fn every_bad_procedure_file_is_told_with_its_place() {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, text, says) in suite::bad::procedures() {
+        let path = kept(&folder, name, &text);
+        let output = doorside(["procedure", "check", &path]);
+        let told = super::told(&output);
+        assert_eq!(output.status.code(), Some(1), "{name}: {told}");
+        for part in says {
+            assert!(told.contains(part), "{name} should say {part:?}: {told}");
+        }
+        assert!(told.contains(&format!("{name}:")), "{name} is told with its place: {told}");
+        assert!(fs::read_to_string(&path).unwrap() == text, "{name} is as it was");
+    }
+}
+
 /// What is odd is told with its place and is no failure; a file is as it was after any check.
 #[test]
 fn what_is_odd_is_told_and_nothing_changes() {

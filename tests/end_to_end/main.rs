@@ -11,6 +11,7 @@ mod journey;
 mod keyboard;
 mod manager;
 mod paced;
+mod paper;
 mod reach;
 mod records;
 mod survival;

@@ -64,11 +64,17 @@ async fn an_educator_makes_a_procedure_the_facility_s_own() {
     window.tap("#save-file").await;
     window.read("Saved as").await;
     let saved = data.path().join("exports").join(format!("{}-2.0.0.json", story::PROCEDURE));
-    let broken = data.path().join("broken.json");
-    std::fs::write(&broken, "{ \"id\": 7 }").expect("a file");
     window.tap("#nav-procedures").await;
-    window.choose_file("#bring-file", &broken).await;
-    window.read("The procedure cannot be used as it is.").await;
+    for (name, text, says) in suite::bad::procedures() {
+        let broken = data.path().join(name);
+        std::fs::write(&broken, text).expect("a file");
+        window.choose_file("#bring-file", &broken).await;
+        for part in says {
+            window.read(part).await;
+        }
+        let drafts = window.ask("return document.querySelectorAll('#drafts a').length").await;
+        assert_eq!(drafts, 0, "{name} changed nothing");
+    }
     window.choose_file("#bring-file", &saved).await;
     window.see("#part-publish").await;
 }

@@ -8,6 +8,7 @@
 )]
 
 mod axe;
+pub mod bad;
 mod disk;
 pub mod journal;
 pub mod place;

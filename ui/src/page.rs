@@ -122,6 +122,14 @@ pub(crate) fn lay_out_anew() {
     drop(page.remove_attribute("data-anew"));
 }
 
+/// How wide a drawing in a card of the page may be without being made smaller, in CSS pixels.
+pub(crate) fn drawing_width() -> f64 {
+    /// The margins of the page and of a card, at their widest.
+    const AROUND: f64 = 116.0;
+    let content = document().query_selector("main").ok().flatten();
+    (content.map_or_else(width, |content| f64::from(content.client_width())) - AROUND).clamp(320.0, 980.0)
+}
+
 /// Whether the focus is where text is written.
 pub(crate) fn writes_text() -> bool {
     document().active_element().is_some_and(|at| matches!(at.tag_name().as_str(), "INPUT" | "TEXTAREA"))

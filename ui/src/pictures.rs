@@ -10,20 +10,26 @@ use competency::{
 };
 use contract::MonthLoad;
 use picture::{
-    DueLoad, DueWeeks, Expected, GraphStep, Lettering, Mark, Observed, OrderPicture, Precedence, StepGraph,
-    TimeLine, TimedEvent, Week,
+    Drawing, DueLoad, DueWeeks, Expected, GraphStep, Lettering, Mark, Observed, OrderPicture, Precedence,
+    StepGraph, TimeLine, TimedEvent, Week,
 };
 
 use crate::wording;
 
 /// The step graph of a procedure as SVG.
 pub(crate) fn step_graph(procedure: &Procedure, model: &Model, widest: f64) -> String {
+    picture::svg(&drawn_graph(procedure, model, widest), "step-graph")
+}
+
+/// Numbered as in the list of the steps and on the paper form, since several steps may ask for the same act.
+fn drawn_graph(procedure: &Procedure, model: &Model, widest: f64) -> Drawing {
     let steps = procedure
         .steps
         .iter()
-        .map(|step| GraphStep {
+        .zip(1..)
+        .map(|(step, number)| GraphStep {
             id: step.id.clone(),
-            label: step_label(model, step),
+            label: format!("{number}. {}", step_label(model, step)),
             section: step.section.clone(),
             critical: step.critical,
             optional: step.optional,
@@ -41,7 +47,7 @@ pub(crate) fn step_graph(procedure: &Procedure, model: &Model, widest: f64) -> S
         precedences: declared.collect(),
         widest,
     };
-    picture::svg(&picture::step_graph(&graph, Lettering::PLAIN), "step-graph")
+    picture::step_graph(&graph, Lettering::PLAIN)
 }
 
 /// A short name of a step: the labels of its acts.
@@ -96,12 +102,12 @@ pub(crate) fn order_picture(model: &Model, log: &Log, report: &Report, width: f6
                 displaced.or_else(counted).and_then(|id| shown.iter().position(|result| result.id == *id));
             let calm = if counts_as.is_some() { Mark::Well } else { Mark::Open };
             Some(Observed {
-                time: observation.at_ms.map(wording::clock).unwrap_or_default(),
+                time: observation.at_ms.map(|_| wording::when(log, observation)).unwrap_or_default(),
                 label,
                 counts_as,
                 displaced: displaced.is_some(),
                 mark: worst(report.findings.iter().filter(about), calm),
-                note: if observation.late {
+                note: if observation.late && !log.transcribed {
                     wording::outcome::ENTERED_LATE.to_owned()
                 } else {
                     String::new()
@@ -113,7 +119,8 @@ pub(crate) fn order_picture(model: &Model, log: &Log, report: &Report, width: f6
     picture::svg(&picture::order_picture(&drawing, Lettering::PLAIN), "order-picture")
 }
 
-/// The acts over time as SVG; none where no act has a time, as from a paper form.
+/// The acts over time as SVG; none where no act was timed as it happened. What a paper form says of times
+/// is too coarse to be drawn.
 pub(crate) fn time_line(model: &Model, log: &Log, report: &Report, width: f64) -> Option<String> {
     let events: Vec<TimedEvent> = log
         .observations
@@ -135,7 +142,7 @@ pub(crate) fn time_line(model: &Model, log: &Log, report: &Report, width: f64) -
             })
         })
         .collect();
-    if events.is_empty() {
+    if events.is_empty() || log.transcribed {
         return None;
     }
     let ended_ms = log.ended.at_ms.unwrap_or(0);
@@ -185,4 +192,28 @@ pub(crate) fn state_mark(state: State) -> String {
     };
     // Hidden from screen readers: it has no title, and its id is not used then.
     picture::svg(&picture::state_mark(state, 18.0), "state")
+}
+
+#[cfg(test)]
+mod tests {
+    use competency::procedure::{library, read};
+
+    use super::*;
+
+    /// A tablet held upright leaves this much of its 820 pixels; a drawing no wider keeps its letters of 12
+    /// pixels and more, and scrolls only up and down.
+    #[test]
+    fn the_order_of_every_procedure_is_readable_on_a_tablet() {
+        for (name, text) in library() {
+            let procedure = read(text).unwrap();
+            let model = Model::new(procedure.clone());
+            let drawing = drawn_graph(&procedure, &model, 704.0);
+            assert!(drawing.width <= 704.0, "{name}: {} wide", drawing.width);
+            let least = drawing.shapes.iter().filter_map(|shape| match shape {
+                picture::Shape::Text { size, .. } => Some(*size),
+                _ => None,
+            });
+            assert!(least.fold(f64::MAX, f64::min) >= 12.0, "{name}");
+        }
+    }
 }

@@ -6,12 +6,15 @@ use serde::{Deserialize, Serialize};
 
 mod afterwards;
 mod fold;
+pub mod written;
 
 pub use afterwards::{Change, Coaching, HandOver, decided};
 pub use fold::{Folded, Note, fold};
 
 #[cfg(test)]
 mod tests;
+
+use written::TimeOfDay;
 
 use crate::log::{Call, Contamination, HowEnded};
 use crate::procedure::{ActId, By, ConditionId, StepId};
@@ -85,6 +88,16 @@ pub enum Event {
         #[serde(default)]
         by: By,
     },
+    /// What the paper form says of that line: when it was, and how many seconds an act lasted. What it said
+    /// before of that line no longer counts.
+    Written {
+        of: TapId,
+        at: Option<TimeOfDay>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        lasted_s: Option<u32>,
+    },
+    /// When the paper form says that it began and ended.
+    WrittenSpan { begun: Option<TimeOfDay>, ended: Option<TimeOfDay> },
     /// The observer or the assistant did something wrong themselves, now.
     TeamError { by: By, what: String },
     /// Another observer takes over, named by their id.
@@ -116,6 +129,8 @@ impl Event {
             | Event::Fault { .. }
             | Event::Called { .. }
             | Event::Corrected { .. }
+            | Event::Written { .. }
+            | Event::WrittenSpan { .. }
             | Event::TeamError { .. }
             | Event::Hold
             | Event::Resume

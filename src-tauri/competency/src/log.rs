@@ -9,7 +9,8 @@ pub use read::{read, read_for};
 
 use crate::procedure::{ActId, By, ConditionId, Mode, StepId};
 
-/// What scoring reads besides the procedure. Times are milliseconds since the demonstration began.
+/// What scoring reads besides the procedure. Times are milliseconds since the demonstration began; where it
+/// is transcribed, since midnight of the paper form's date.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Log {
@@ -96,6 +97,8 @@ pub struct Observation {
     pub at_ms: Option<i64>,
     /// When a timed act ended.
     pub until_ms: Option<i64>,
+    /// How long a timed act lasted, in ms, where a paper form says so; it may say so without a time.
+    pub lasted_ms: Option<i64>,
     /// What was seen.
     pub what: What,
     /// The observer told or reminded the person.
@@ -164,6 +167,8 @@ mod wire {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         until_ms: Option<i64>,
         #[serde(default, skip_serializing_if = "Option::is_none")]
+        lasted_ms: Option<i64>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
         act: Option<String>,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         contamination: Option<Contamination>,
@@ -210,6 +215,7 @@ mod wire {
             Ok(super::Observation {
                 at_ms: wire.at_ms,
                 until_ms: wire.until_ms,
+                lasted_ms: wire.lasted_ms,
                 what,
                 prompted: wire.prompted,
                 faults: wire.faults,
@@ -234,6 +240,7 @@ mod wire {
             Observation {
                 at_ms: observation.at_ms,
                 until_ms: observation.until_ms,
+                lasted_ms: observation.lasted_ms,
                 act,
                 contamination,
                 condition,

@@ -12,6 +12,7 @@ pub use cautions::CAUTIONS;
 pub use live::warning;
 pub use summary::{
     finding_kind, headline, minutes, mode, outcome, outcome_reason, purpose, severity, step_state,
+    time_of_day,
 };
 pub use terms::{by, footing, precaution};
 

@@ -188,6 +188,7 @@ fn observation(word: &str, at_ms: i64) -> Observation {
     let mut observation = Observation {
         at_ms: Some(at_ms),
         until_ms: None,
+        lasted_ms: None,
         what,
         prompted: false,
         faults: Vec::new(),

@@ -14,8 +14,9 @@ use crate::{DemonstrationId, Digest, EvidenceError, PersonId, Place, canonical, 
 /// The format of `record.json` that this program writes.
 ///
 /// 2 added hand-overs, the observer's stricter decision, what is coached, corrections and the team's own
-/// errors to the trace and the log, and those who observed before; a record of format 1 reads as it is.
-pub const RECORD_FORMAT: u32 = 2;
+/// errors to the trace and the log, and those who observed before; 3 added the times written on a paper
+/// form. A record of an earlier format reads as it is.
+pub const RECORD_FORMAT: u32 = 3;
 
 /// What is attached to the PDF as `record.json`: everything that a reader needs to check the page and
 /// to score the demonstration again, with no ledger at hand.
@@ -106,13 +107,16 @@ impl Record {
         read_strictly(bytes, "record")
     }
 
-    /// Wall clock of an observation, `10:02:03`; says so where it was entered afterwards.
+    /// Wall clock of an observation, `10:02:03`; says so where it was entered afterwards. From a paper form
+    /// it is the time written there.
     pub fn time_of(&self, observation: &Observation) -> String {
+        if self.log.transcribed {
+            return observation.at_ms.map_or_else(|| "on paper".to_owned(), sentence::time_of_day);
+        }
         match observation.at_ms.and_then(TimeDelta::try_milliseconds) {
             Some(after) if !observation.late => {
                 self.begun.checked_add_signed(after).map(|at| at.format("%H:%M:%S").to_string())
             }
-            Some(_) | None if self.log.transcribed => Some("on paper".to_owned()),
             Some(_) | None => None,
         }
         .unwrap_or_else(|| "late entry".to_owned())
@@ -146,6 +150,9 @@ impl Record {
         let mut said = vec![self.label_of(observation)];
         if let (Some(from), Some(until)) = (observation.at_ms, observation.until_ms) {
             said.push(format!("{} s", until.saturating_sub(from) / 1000));
+        }
+        if let Some(lasted) = observation.lasted_ms {
+            said.push(format!("{} s", lasted / 1000));
         }
         match observation.by {
             By::Wearer => {}

@@ -27,7 +27,7 @@ pub struct StepGraph {
 pub struct GraphStep {
     /// Names it in precedences; not shown.
     pub id: String,
-    /// What it is called; at most three lines of it are shown.
+    /// What it is called; at most four lines of it are shown.
     pub label: String,
     /// The section it belongs to; may be empty.
     pub section: String,
@@ -58,7 +58,8 @@ const MARGIN: f64 = 12.0;
 const BETWEEN_RANKS: f64 = 40.0;
 const BETWEEN_PARTS: f64 = 40.0;
 const LABEL: f64 = 14.0;
-const SMALL: f64 = 11.5;
+/// The least that is read without effort on a tablet: 12 CSS pixels (common practice, no source).
+const SMALL: f64 = 12.0;
 /// How much of a critical box's corners is cut off.
 const CUT: f64 = 9.0;
 
@@ -286,7 +287,7 @@ impl Card {
         Card {
             width,
             section: fit(&step.section, room, SMALL, Weight::Regular, lettering.measure),
-            label: wrap(&step.label, room, 3, LABEL, Weight::Bold, lettering.measure),
+            label: wrap(&step.label, room, 4, LABEL, Weight::Bold, lettering.measure),
             tags: tags
                 .into_iter()
                 .filter(|(applies, _)| *applies)

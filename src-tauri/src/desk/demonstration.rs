@@ -88,7 +88,7 @@ impl Desk {
 
     /// One tap: written and synced before this answers.
     pub(crate) fn tap(&self, request: &Tap, now: &Moment) -> Result<Acknowledged, Fault> {
-        self.check_tap(&request.demonstration, &request.event, now)?;
+        self.check_tap(request, now)?;
         let line = self
             .ledger
             .append(&request.demonstration, &request.id, &request.event, now)

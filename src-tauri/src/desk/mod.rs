@@ -42,7 +42,7 @@ mod verifying;
 
 use std::sync::{Arc, PoisonError, RwLock};
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, NaiveDateTime};
 use contract::{Fault, Next, RestoreBackup, RestoredBackup};
 use evidence::{ActingAs, Author, Facts, digest};
 use ledger::{Deed, Ledger, LedgerError, Moment, Reader, Signature, Stamp, Written};
@@ -236,11 +236,16 @@ fn author(role: ActingAs) -> Author {
 
 /// The facility's civil date at a moment: dates of validity are counted in its own time zone.
 pub(crate) fn civil_date(facts: &Facts, now: &Moment) -> NaiveDate {
+    civil_time(facts, now).date()
+}
+
+/// The date and time by the facility's clocks.
+pub(crate) fn civil_time(facts: &Facts, now: &Moment) -> NaiveDateTime {
     let zone =
         facts.facility.as_ref().and_then(|(_id, facility)| facility.zone.parse::<chrono_tz::Tz>().ok());
     match zone {
-        Some(zone) => now.wall.with_timezone(&zone).date_naive(),
-        None => now.wall.date_naive(),
+        Some(zone) => now.wall.with_timezone(&zone).naive_local(),
+        None => now.wall.naive_local(),
     }
 }
 

@@ -3,15 +3,19 @@
 use std::collections::BTreeMap;
 
 use competency::{
-    journal::{Event, HandOver, fold},
+    journal::{
+        Event, HandOver, fold,
+        written::{self, TimeOfDay},
+    },
+    model::Model,
     roles,
 };
-use contract::{BeginDemonstration, Fault, Next, OpenedDemonstration, SecondLog, WatchAgain};
+use contract::{BeginDemonstration, Fault, Next, OpenedDemonstration, SecondLog, Tap, WatchAgain};
 use evidence::{Facts, PersonId};
 use ledger::{Begin, Begun, Moment};
 
 use super::{
-    Desk, absent, civil_date,
+    Desk, absent, civil_date, civil_time,
     demonstration::{Underway, check_observer},
     names::shown_name,
     procedures::title,
@@ -35,9 +39,12 @@ impl Underway {
 }
 
 impl Desk {
-    /// Whether a tap may be taken: one that hands over names somebody who may observe this demonstration.
-    pub(super) fn check_tap(&self, demonstration: &str, event: &Event, now: &Moment) -> Result<(), Fault> {
-        printable_event(event)?;
+    /// Whether a tap may be taken: one that hands over names somebody who may observe this demonstration,
+    /// and what comes from a paper form keeps its written times possible.
+    pub(super) fn check_tap(&self, tap: &Tap, now: &Moment) -> Result<(), Fault> {
+        printable_event(&tap.event)?;
+        self.check_written(tap, now)?;
+        let Tap { demonstration, event, .. } = tap;
         let Event::HandedOver { to } = event else { return Ok(()) };
         let begun = self.begun(demonstration)?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
@@ -45,6 +52,24 @@ impl Desk {
             .map_err(|wrong| Fault::new(Next::MendInput, wrong.sentence()))?;
         let on = begun.begin.paper_form.unwrap_or_else(|| civil_date(&facts, now));
         check_observer(&facts, to, &begun.begin.procedure, on, now)
+    }
+
+    /// Whatever moves a time or an act of a paper form, undo included, is checked with the whole log.
+    fn check_written(&self, tap: &Tap, now: &Moment) -> Result<(), Fault> {
+        let writes = matches!(tap.event, Event::Written { .. } | Event::WrittenSpan { .. });
+        if !writes && !matches!(tap.event, Event::Undo { .. }) {
+            return Ok(());
+        }
+        let Some(form) = self.begun(&tap.demonstration)?.begin.paper_form else {
+            let said = "Times are written in only where a paper form is entered; this demonstration was logged as it happened.";
+            return if writes { Err(Fault::new(Next::ChooseAgain, said)) } else { Ok(()) };
+        };
+        let Underway { published, lines, .. } = self.underway(&tap.demonstration)?;
+        let facts = self.reader().facts(None).map_err(ledger_fault)?;
+        let here = civil_time(&facts, now);
+        let now = (form == here.date()).then(|| TimeOfDay::from(here.time()));
+        written::check(&Model::new(published.procedure), &lines, &tap.id, &tap.event, now)
+            .map_err(|said| Fault::new(Next::MendInput, said))
     }
 
     fn begun(&self, demonstration: &str) -> Result<Begun, Fault> {

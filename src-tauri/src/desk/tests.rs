@@ -3,6 +3,7 @@
 #[cfg(target_os = "linux")]
 mod failure;
 mod observing;
+mod paper;
 mod records;
 
 use std::fs;

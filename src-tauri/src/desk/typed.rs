@@ -64,6 +64,8 @@ pub(super) fn printable_event(event: &Event) -> Result<(), Fault> {
         | Event::Resume
         | Event::End { .. }
         | Event::Corrected { .. }
+        | Event::Written { .. }
+        | Event::WrittenSpan { .. }
         | Event::HandedOver { .. }
         | Event::Settled => return Ok(()),
     };

@@ -6,6 +6,7 @@ pub(crate) mod changes;
 pub(crate) mod choice;
 pub(crate) mod date;
 pub(crate) mod doing;
+pub(crate) mod drawing;
 pub(crate) mod field;
 pub(crate) mod files;
 pub(crate) mod loaded;

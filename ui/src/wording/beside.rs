@@ -2,7 +2,7 @@
 
 use competency::{log::Call, procedure::By};
 
-use super::{by, clock, counted};
+use super::{by, counted};
 
 /// What an undo takes back, under the word itself.
 pub(crate) mod undone {
@@ -241,6 +241,6 @@ pub(crate) mod changed {
 }
 
 /// A line of the log with its time, as it is told elsewhere.
-pub(crate) fn at(ms: i64, text: &str) -> String {
-    format!("{} {text}", clock(ms))
+pub(crate) fn at(when: &str, text: &str) -> String {
+    format!("{when} {text}")
 }

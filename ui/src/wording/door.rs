@@ -2,7 +2,7 @@
 
 use competency::{live::ActState, procedure::By};
 
-use super::{by, clock, counted, listed};
+use super::{by, counted, listed};
 
 pub(crate) const OR: &str = "or";
 pub(crate) const AND: &str = "and";
@@ -17,8 +17,8 @@ pub(crate) mod start {
     pub(crate) const STATE_IT: &str = "State a fit test, a medical clearance or what else is known";
     pub(crate) const PAPER: &str = "Logged now, or from a paper form";
     pub(crate) const FROM_PAPER: &str = "Enter it from a paper form";
-    pub(crate) const FROM_PAPER_WHY: &str = "Tap the acts in the order in which the form has them; their times stay on the \
-        form. The record says that it was transcribed, and counts from the form's date.";
+    pub(crate) const FROM_PAPER_WHY: &str = "Tap the acts in the order in which the form has them; add the times that \
+        are written on it. The record says that it was transcribed, and counts from the form's date.";
     pub(crate) const FORM_DATE: &str = "Date on the form";
     pub(crate) const FORM_DATE_HINT: &str = "Year-month-day, such as 2026-11-25.";
     pub(crate) const NOT_FROM_PAPER: &str = "Log it now instead";
@@ -152,14 +152,17 @@ pub(crate) fn mark(state: ActState) -> &'static str {
     }
 }
 
+/// In place of a time, on a tile.
+pub(crate) const LATE: &str = "late";
+
 /// An act's mark in the few letters a tile has room for: the word, when it was last seen, how often.
-pub(crate) fn tile(word: &str, last_ms: Option<i64>, times: usize, too_early: bool) -> String {
+pub(crate) fn tile(word: &str, last: Option<&str>, times: usize, too_early: bool) -> String {
     let word = if too_early { live::TOO_EARLY } else { word };
-    match (last_ms, times) {
-        (_, 0) => word.to_owned(),
-        (None, _) => format!("{word}, late"),
-        (Some(ms), 1) => format!("{word} {}", clock(ms)),
-        (Some(ms), _) => format!("{word} {} ×{times}", clock(ms)),
+    match (last, times) {
+        (None, _) | (_, 0) | (Some(""), 1) => word.to_owned(),
+        (Some(""), _) => format!("{word} ×{times}"),
+        (Some(when), 1) => format!("{word} {when}"),
+        (Some(when), _) => format!("{word} {when} ×{times}"),
     }
 }
 
@@ -225,11 +228,8 @@ pub(crate) mod settle {
     pub(crate) const NOT_ENDED: &str = "It has not ended: go on";
     pub(crate) const ANSWERED: &str = "Answered";
 
-    pub(crate) fn before(label: &str, at: Option<i64>) -> String {
-        match at {
-            Some(ms) => format!("Before: {label}, {}", super::clock(ms)),
-            None => format!("Before: {label}, entered late"),
-        }
+    pub(crate) fn before(label: &str, when: &str) -> String {
+        format!("Before: {label}, {when}")
     }
 
     /// Beside a step that has no tap although a later one was seen; `before` is how its place is told.

@@ -9,13 +9,14 @@ pub(crate) mod evidence;
 pub(crate) mod facility;
 pub(crate) mod manager;
 pub(crate) mod outcome;
+pub(crate) mod paper;
 pub(crate) mod person;
 pub(crate) mod standing;
 pub(crate) mod workbench;
 
 use chrono::{Datelike, NaiveDate};
 use competency::{
-    log::HowEnded,
+    log::{HowEnded, Log, Observation},
     procedure::{By, Footing, Mode, Phase, Precaution},
     report::{Outcome, Severity, StepState},
     sentence,
@@ -168,6 +169,16 @@ pub(crate) fn clock(ms: i64) -> String {
     let seconds = ms.max(0) / 1000;
     let (hours, minutes, seconds) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
     if hours > 0 { format!("{hours}:{minutes:02}:{seconds:02}") } else { format!("{minutes}:{seconds:02}") }
+}
+
+/// When something was seen: since the beginning, or the time that the paper form has.
+pub(crate) fn when(log: &Log, seen: &Observation) -> String {
+    match seen.at_ms {
+        Some(ms) if log.transcribed => sentence::time_of_day(ms),
+        Some(ms) => clock(ms),
+        None if log.transcribed => paper::ON_PAPER.to_owned(),
+        None => outcome::ENTERED_LATE.to_owned(),
+    }
 }
 
 /// A count with its noun.

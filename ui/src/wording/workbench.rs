@@ -78,6 +78,7 @@ pub(crate) const NOTHING: &str = "Nothing in particular";
 pub(crate) const NO_OTHER_STEP: &str = "There is no other step yet.";
 
 pub(crate) const ACTS: &str = "Acts that the observer can tap";
+pub(crate) const ACT: &str = "Act, as the observer taps it";
 pub(crate) const FREE: &str = "May be repeated anywhere at no cost";
 pub(crate) const FORBIDDEN: &str = "Must not happen";
 pub(crate) const UNTIL: &str = "Until this step is done";
@@ -111,7 +112,8 @@ pub(crate) const SECONDS: &str = "Seconds";
 pub(crate) const GLOVES: &str = "Glove products";
 pub(crate) const RESPIRATORS: &str = "Respirator models";
 pub(crate) const PRODUCTS_HINT: &str = "One a line.";
-pub(crate) const WHERE_USED: &str = "Shown beside";
+pub(crate) const WHERE_USED: &str = "Shown beside these acts";
+pub(crate) const WHERE_USED_HINT: &str = "One a line, as the observer taps it.";
 
 pub(crate) const TRY_WHY: &str = "Tap the acts as an observer would, ten seconds apart, and see what scoring makes of \
     them. Nothing of it is kept.";
@@ -200,11 +202,16 @@ pub(crate) fn flaws(count: usize) -> String {
     counted(count, "flaw", "flaws")
 }
 
-pub(crate) fn too_large(megabytes: u64) -> String {
+pub(crate) fn too_large(megabytes: usize) -> String {
     format!(
         "The file has {megabytes} megabytes, and a procedure file has a few thousand characters; choose the file that \
          Doorside saved. Nothing was changed."
     )
+}
+
+/// Above what changed between two versions.
+pub(crate) fn changed(old: &str, new: &str) -> String {
+    format!("What changed from version {old} to version {new}")
 }
 
 pub(crate) fn published(title: &str, version: &str) -> String {

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::afterwards::{Afterwards, Change, Coaching, HandOver, afterwards};
+use super::written::{self, Span, Written};
 use super::{Event, Line, TapId};
 use crate::log::{Ended, Held, Log, Observation, What};
 use crate::procedure::{By, ConditionId, Mode, StepId};
@@ -34,6 +35,10 @@ pub struct Folded {
     pub stricter: Option<String>,
     /// What will be coached, where something will.
     pub coaching: Option<Coaching>,
+    /// What a paper form says of when it began and ended.
+    pub span: Span,
+    /// What a paper form says of single lines.
+    written: BTreeMap<TapId, Written>,
 }
 
 impl Folded {
@@ -42,7 +47,8 @@ impl Folded {
         self.hand_overs.last().map_or(first, |over| &over.to)
     }
 
-    /// The same as entered from a paper form: what was tapped tells the order, and no time.
+    /// The same as entered from a paper form: what was tapped tells the order and no time; times are those
+    /// that were written on the form.
     #[must_use]
     pub fn transcribed(mut self) -> Folded {
         self.log.transcribed = true;
@@ -53,6 +59,7 @@ impl Folded {
             observation.until_ms = None;
             observation.late = true;
         }
+        written::put_in(&mut self.log, &self.tap_of, &self.written, self.span);
         self
     }
 
@@ -86,6 +93,7 @@ pub fn fold(lines: &[Line], mode: Mode, conditions: &[ConditionId]) -> Folded {
     let mut end = None;
     let mut observed: BTreeMap<&str, Observation> = BTreeMap::new();
     let (mut not_done, mut notes) = (Vec::new(), Vec::new());
+    let (mut written, mut span) = (BTreeMap::new(), Span::default());
     let mut earlier_ms = 0;
     for (_, line) in alive() {
         amend(&mut observed, line, earlier_ms);
@@ -97,6 +105,12 @@ pub fn fold(lines: &[Line], mode: Mode, conditions: &[ConditionId]) -> Folded {
             && !not_done.contains(step)
         {
             not_done.push(step.clone());
+        }
+        if let Event::Written { of, at, lasted_s } = &line.event {
+            written.insert(of.clone(), Written { at: *at, lasted_s: *lasted_s });
+        }
+        if let Event::WrittenSpan { begun, ended } = line.event {
+            span = Span { begun, ended };
         }
         if let Event::End { how } = line.event {
             end = Some(Ended { how, at_ms: Some(line.at_ms) });
@@ -133,6 +147,8 @@ pub fn fold(lines: &[Line], mode: Mode, conditions: &[ConditionId]) -> Folded {
         changes,
         stricter,
         coaching,
+        span,
+        written,
     }
 }
 
@@ -195,6 +211,7 @@ fn amend<'a>(observed: &mut BTreeMap<&'a str, Observation>, line: &'a Line, earl
         Observation {
             at_ms: timed.then_some(line.at_ms),
             until_ms: None,
+            lasted_ms: None,
             what,
             prompted: false,
             faults: Vec::new(),

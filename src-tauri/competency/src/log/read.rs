@@ -68,6 +68,11 @@ fn check(log: &Log) -> Vec<Flaw> {
 }
 
 fn check_times(seen: &Observation, pointer: &str, latest: i64, flaws: &mut Vec<Flaw>) {
+    if seen.lasted_ms.is_some_and(|lasted| lasted < 0 || seen.until_ms.is_some()) {
+        let text =
+            "A duration of its own must not be below 0 and stands only where there is no \"until_ms\".";
+        flaws.push(Flaw::new(below(pointer, "lasted_ms"), text));
+    }
     let Some(at) = seen.at_ms else {
         if !seen.late && !matches!(seen.what, What::NotSeen(_)) {
             let text = "This observation has no time; give it \"at_ms\", or \"late\": true where it was entered afterwards.";

@@ -40,7 +40,7 @@ pub(super) fn findings(case: &Case<'_>) -> Vec<Finding> {
 
 impl<'a> Case<'a> {
     fn told(&self) -> Told<'a> {
-        Told { model: self.model, clock: self.clock }
+        Told { model: self.model, clock: self.clock, transcribed: self.log.transcribed }
     }
 
     fn event(&self, event: usize) -> Option<(Event, &'a Observation)> {

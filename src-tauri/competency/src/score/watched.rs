@@ -101,7 +101,7 @@ impl Watched {
         }
     }
 
-    /// The most an observation can have lasted, in ms: from when it was seen until it ended or, where
+    /// The most an observation can have lasted, in ms: what a paper form says, or from when it was seen until it ended or, where
     /// that was not timed, until the same person's next act or the end. Held time is taken off. `None`
     /// where there is nothing to go by, as for what was entered late.
     pub(super) fn most_ms(&self, observation: usize) -> Option<i64> {
@@ -126,6 +126,11 @@ fn most_ms(log: &Log) -> Vec<Option<i64>> {
         .map(|seen| {
             if !matches!(seen.what, What::Act(_)) {
                 return None;
+            }
+            // What a form says it lasted is all that is known of it: nobody writes to the second when
+            // the next act came.
+            if seen.lasted_ms.is_some() {
+                return seen.lasted_ms;
             }
             let at = seen.at_ms.filter(|_| !seen.late)?;
             let next = next_at.iter().find(|(by, _)| *by == seen.by).map(|&(_, at)| at);

@@ -10,6 +10,8 @@ use crate::procedure::{By, Step};
 pub(crate) struct Told<'a> {
     pub(crate) model: &'a Model,
     pub(crate) clock: &'a dyn Fn(i64) -> String,
+    /// Times are those of a paper form; what has none there was not entered late for that.
+    pub(crate) transcribed: bool,
 }
 
 impl Told<'_> {
@@ -20,7 +22,9 @@ impl Told<'_> {
 
     pub(crate) fn when(&self, seen: &Observation) -> String {
         match seen.at_ms {
+            Some(at) if self.transcribed => format!(" at {}", super::time_of_day(at)),
             Some(at) => format!(" at {}", (self.clock)(at)),
+            None if self.transcribed => String::new(),
             None => " (entered afterwards)".to_owned(),
         }
     }

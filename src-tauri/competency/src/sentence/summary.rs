@@ -12,6 +12,14 @@ pub fn minutes(at_ms: i64) -> String {
     format!("{}:{:02}", seconds / 60, seconds % 60)
 }
 
+/// A time of the day as it is written by hand, of ms since midnight: `10:02`, `10:02:30` where there are
+/// seconds. A time of the next day reads as on its own day.
+pub fn time_of_day(ms: i64) -> String {
+    let seconds = ms.max(0) / 1000;
+    let (hour, minute, second) = (seconds / 3600 % 24, seconds / 60 % 60, seconds % 60);
+    if second == 0 { format!("{hour:02}:{minute:02}") } else { format!("{hour:02}:{minute:02}:{second:02}") }
+}
+
 /// The headline: `20 of 22 steps as they should be`.
 pub fn headline(report: &Report) -> String {
     let steps = if report.steps_counted == 1 { "step" } else { "steps" };

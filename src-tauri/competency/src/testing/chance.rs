@@ -120,6 +120,7 @@ pub(crate) fn log(chance: &mut Chance, procedure: &Procedure, mode: Mode) -> Log
         let seen = Observation {
             at_ms: Some(at_ms),
             until_ms: None,
+            lasted_ms: None,
             what: What::Act(act),
             prompted: chance.one_in(8),
             faults: match chance.below(16) {

@@ -66,10 +66,15 @@ pub(super) fn notes(record: &Record) -> Vec<String> {
         Some(seen.label(observation))
     };
     let note = |note: &competency::journal::Note| {
-        let time = competency::sentence::minutes(note.at_ms);
+        // While a form is entered nobody is watched, and the moment of the entry says nothing.
+        let time = if record.log.transcribed {
+            String::new()
+        } else {
+            format!("{}  ", competency::sentence::minutes(note.at_ms))
+        };
         match note.of.as_deref().and_then(about) {
-            Some(about) => format!("{time}  {about}: {}", note.text),
-            None => format!("{time}  {}", note.text),
+            Some(about) => format!("{time}{about}: {}", note.text),
+            None => format!("{time}{}", note.text),
         }
     };
     folded.notes.iter().map(note).collect()
@@ -107,6 +112,8 @@ fn said(record: &Record, line: &Line) -> String {
         Event::Called { of, .. } => format!("not as called: {}", before(of)),
         Event::ActEnded { of } => format!("ended: {}", before(of)),
         Event::TeamError { by, what } => format!("the {}’s own error: {what}", words::by(*by)),
+        Event::Written { of, .. } => format!("time on the form: {}", before(of)),
+        Event::WrittenSpan { .. } => "beginning and end on the form".to_owned(),
         Event::End { how } => words::ended(*how).to_lowercase(),
         Event::Note { text, .. } => text.clone(),
         Event::Hold => "held".to_owned(),

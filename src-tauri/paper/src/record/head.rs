@@ -1,6 +1,8 @@
 use competency::{
+    journal,
     log::What,
     report::{Outcome, Severity},
+    sentence,
 };
 use evidence::{Party, Record};
 use picture::{Anchor, Mark, Paint, Pen, Point, Role, Shape};
@@ -96,11 +98,12 @@ fn facts(record: &Record) -> Vec<(&'static str, String)> {
     let clock = |at: chrono::DateTime<chrono::FixedOffset>| at.format("%H:%M:%S").to_string();
     let time = if record.log.transcribed {
         let entered = words::date(record.begun.date_naive());
-        format!(
+        let from = format!(
             "From a paper form of {}, transcribed on {entered} by {}",
             words::date(record.on),
             record.observer.name
-        )
+        );
+        [Some(from), written_span(record)].into_iter().flatten().collect::<Vec<_>>().join("\n")
     } else {
         format!("{} to {} ({})", clock(record.begun), clock(record.ended), record.zone)
     };
@@ -139,6 +142,18 @@ fn facts(record: &Record) -> Vec<(&'static str, String)> {
         facts.push(("Repeats", format!("demonstration {first}")));
     }
     facts
+}
+
+/// When the form says that it began and ended; `None` where it does not.
+fn written_span(record: &Record) -> Option<String> {
+    let span = record.folded().span;
+    let told = |time: journal::written::TimeOfDay| sentence::time_of_day(time.ms());
+    match (span.begun.map(told), span.ended.map(told)) {
+        (Some(begun), Some(ended)) => Some(format!("As written: {begun} to {ended}")),
+        (Some(begun), None) => Some(format!("As written: begun at {begun}")),
+        (None, Some(ended)) => Some(format!("As written: ended at {ended}")),
+        (None, None) => None,
+    }
 }
 
 /// What was entered after the demonstration, from memory.

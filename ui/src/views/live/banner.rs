@@ -12,7 +12,7 @@ use super::{Door, Form, Panel, form::Running, ring};
 use crate::{
     pictures,
     widgets::mark::ActShape,
-    wording::{self, beside, door::live as words},
+    wording::{self, beside, door::live as words, paper},
 };
 
 /// What the banner says.
@@ -68,7 +68,8 @@ fn said(form: &Form, closed: Option<&TapId>) -> Said {
     let model = form.model();
     let due: Vec<String> = form.due().iter().map(|act| model.act_label(act).to_owned()).collect();
     let due = (!due.is_empty()).then(|| wording::listed(&due, wording::door::OR));
-    let what = match warned(form, closed) {
+    // While a paper form is entered nobody can be stopped any more; the log tells what came too early.
+    let what = match warned(form, closed).filter(|_| form.paper().is_none()) {
         Some(warned) => warned,
         None if due.is_some() => What::Due,
         None => calm(form),
@@ -136,6 +137,8 @@ fn may_come(form: &Form, model: &Model) -> Vec<String> {
 }
 
 pub(super) fn banner(door: Door) -> impl IntoView {
+    let paper = door.watch.peek(|form| form.paper().is_some());
+    let end = if paper { paper::ALL_DONE_HINT } else { words::ALL_DONE_HINT };
     let shown = Memo::new(move |_| {
         let closed = door.closed.get();
         door.watch.read(|form| said(form, closed.as_ref()))
@@ -168,7 +171,7 @@ pub(super) fn banner(door: Door) -> impl IntoView {
                     What::Timing(running, label) => timing(door, running, label).into_any(),
                     What::MayCome { acts } => two(wording::door::mark(ActState::MayCome), acts).into_any(),
                     What::Way(parts) => on_the_way(parts).into_any(),
-                    What::AllDone => two(words::ALL_DONE, words::ALL_DONE_HINT.to_owned()).into_any(),
+                    What::AllDone => two(words::ALL_DONE, end.to_owned()).into_any(),
                 }
             }}
         </section>

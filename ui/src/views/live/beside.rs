@@ -13,6 +13,7 @@ use super::{
     Door, Form, Panel, lines,
     panels::{choice, fault_choices, panel},
     watch::is_act,
+    written,
 };
 use crate::{
     app::Route,
@@ -29,7 +30,7 @@ pub(super) fn line(door: Door) -> impl IntoView {
     let id = door.chosen.get_untracked().unwrap_or_default();
     let (shown, act, guided) =
         door.watch.peek(|form| (lines::line(form, &id), is_act(form, &id), form.is_guided()));
-    let heading = shown.as_ref().map_or_else(String::new, |line| wording::beside::at(line.at_ms, &line.text));
+    let heading = shown.as_ref().map_or_else(String::new, |line| wording::beside::at(&line.when, &line.text));
     let undo = {
         let (word, of) = match shown.and_then(|line| line.taken_back) {
             Some(undo) => (words::BRING_BACK, undo),
@@ -60,6 +61,7 @@ pub(super) fn line(door: Door) -> impl IntoView {
             <button type="button" class="door-button" id="line-correct" on:click=correct>{correct::NAME}</button>
         }
     });
+    let time = written::of_line(door, &id).map(|time| view! { <div class="wide">{time}</div> });
     let faults = act.then(|| fault_choices(door, &id));
     let notes = ready_notes(door, Some(id.clone()));
     let write = {
@@ -69,7 +71,7 @@ pub(super) fn line(door: Door) -> impl IntoView {
         };
         view! { <button type="button" class="door-button" id="line-note" on:click=open>{note::NAME}</button> }
     };
-    panel(door, heading, view! { {undo}{about_act}{write}{faults}{notes} })
+    panel(door, heading, view! { {time}{undo}{about_act}{write}{faults}{notes} })
 }
 
 /// Notes that are often worth it, each one tap.

@@ -103,7 +103,8 @@ fn section(door: Door, section: &Section) -> impl IntoView + use<> {
 struct Looks {
     mark: Option<ActMark>,
     waits: bool,
-    last_ms: Option<i64>,
+    /// When it was last seen, as it is read.
+    last: Option<String>,
     too_early: bool,
     running: Option<Running>,
     by: By,
@@ -121,7 +122,7 @@ fn looks(form: &Form, act: &str) -> Looks {
     Looks {
         mark: Some(mark),
         waits: form.act_waits(act),
-        last_ms: mark.last.and_then(|last| form.observed_at(last)),
+        last: mark.last.and_then(|last| form.observed_at(last)),
         too_early: mark.last.is_some_and(|last| form.was_too_early(last)),
         running: form.running().filter(|running| running.act == act),
         by: form.by(act),
@@ -166,7 +167,7 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
         match looks.by {
             by @ (By::Assistant | By::Observer) if mark.times == 0 => door::by_other(by, mark.state),
             By::Wearer | By::Assistant | By::Observer => {
-                door::tile(door::mark(mark.state), looks.last_ms, mark.times, looks.was_early())
+                door::tile(door::mark(mark.state), looks.last.as_deref(), mark.times, looks.was_early())
             }
         }
     };

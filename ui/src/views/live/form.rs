@@ -12,6 +12,10 @@ use competency::{
 };
 use contract::{Acknowledged, Fault, Next, OpenedDemonstration, Tap};
 
+use crate::wording;
+
+mod paper;
+
 /// One demonstration.
 #[derive(Debug, Clone)]
 pub(crate) struct Form {
@@ -60,7 +64,7 @@ impl Form {
     /// A demonstration as acknowledged; `now` is what the page's clock shows.
     pub(crate) fn new(opened: OpenedDemonstration, now: i64) -> Form {
         let model = Model::new(opened.procedure.clone());
-        let folded = fold(&opened.lines, opened.mode, &opened.conditions);
+        let folded = folded(&opened);
         let (live, verdicts) = Live::replay(&model, &opened.conditions, &folded.log.observations);
         Form {
             began: now - opened.elapsed_ms,
@@ -77,7 +81,7 @@ impl Form {
 
     fn refold(&mut self) {
         let opened = &self.opened;
-        self.folded = fold(&opened.lines, opened.mode, &opened.conditions);
+        self.folded = folded(opened);
         (self.live, self.verdicts) =
             Live::replay(&self.model, &opened.conditions, &self.folded.log.observations);
     }
@@ -172,9 +176,14 @@ impl Form {
         (now - self.began).max(0)
     }
 
-    /// When an observation was made; `None` where it was entered late.
-    pub(crate) fn observed_at(&self, observation: usize) -> Option<i64> {
-        self.folded.log.observations.get(observation).and_then(|observation| observation.at_ms)
+    /// When an observation was made, as a tile tells it; empty where a paper form has no time.
+    pub(crate) fn observed_at(&self, observation: usize) -> Option<String> {
+        let seen = self.folded.log.observations.get(observation)?;
+        Some(match seen.at_ms {
+            Some(_) => wording::when(&self.folded.log, seen),
+            None if self.paper().is_some() => String::new(),
+            None => wording::door::LATE.to_owned(),
+        })
     }
 
     /// Who carries an act out: whoever carries out the step it would serve next.
@@ -354,6 +363,12 @@ impl Form {
     pub(crate) fn is_guided(&self) -> bool {
         self.opened.mode == Mode::Guided
     }
+}
+
+/// What the acknowledged lines amount to; from a paper form, with no time but those written there.
+fn folded(opened: &OpenedDemonstration) -> Folded {
+    let folded = fold(&opened.lines, opened.mode, &opened.conditions);
+    if opened.paper_form.is_some() { folded.transcribed() } else { folded }
 }
 
 /// Whether a step has been done, in whatever order.

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 use super::{Door, Form, Panel};
 use crate::{
     widgets::title::title,
-    wording::{self, beside, door::live as words},
+    wording::{self, beside, door::live as words, paper},
 };
 
 pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
@@ -41,6 +41,30 @@ pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
                 on:click=move |_| door.all_acts.update(|all| *all = !*all)>{words::ALL_ACTS}</button>
         }
     });
+    let time = match watch.peek(Form::paper) {
+        Some(date) => view! { <p class="door-form" id="paper-form">{paper::form_of(date)}</p> }.into_any(),
+        None => view! {
+            <p class="door-elapsed" id="elapsed" role="timer" aria-label=words::ELAPSED>
+                {move || wording::clock(door.elapsed.get())}
+            </p>
+        }
+        .into_any(),
+    };
+    // Nobody is held while a form is entered; what it says of the beginning and the end stands there instead.
+    let hold = match watch.peek(Form::paper) {
+        Some(_) => view! {
+            <button type="button" class="door-button" id="span" aria-expanded=move || {
+                (door.panel.get() == Panel::Span).to_string()
+            } on:click=move |_| door.panel.set(Panel::Span)>{paper::SPAN}</button>
+        }
+        .into_any(),
+        None => view! {
+            <button type="button" class="door-button" id="hold" on:click=hold>
+                {move || if held() { words::RESUME } else { words::HOLD }}
+            </button>
+        }
+        .into_any(),
+    };
     view! {
         <header class="door-head">
             <div class="door-who">
@@ -48,15 +72,11 @@ pub(super) fn header(door: Door, guided: bool) -> impl IntoView {
                 <p>{about}" · "<span id="observes">{observer}</span></p>
             </div>
             <div class="door-time">
-                <p class="door-elapsed" id="elapsed" role="timer" aria-label=words::ELAPSED>
-                    {move || wording::clock(door.elapsed.get())}
-                </p>
+                {time}
                 <p>{on_hold}{progress}</p>
             </div>
             {all_acts}
-            <button type="button" class="door-button" id="hold" on:click=hold>
-                {move || if held() { words::RESUME } else { words::HOLD }}
-            </button>
+            {hold}
             <button type="button" class="door-button" id="more" aria-expanded=move || {
                 (door.panel.get() == Panel::More).to_string()
             } on:click=move |_| door.panel.set(Panel::More)>{beside::held::MORE}</button>

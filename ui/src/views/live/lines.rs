@@ -3,18 +3,19 @@
 use competency::{
     journal::{Event, Line, TapId},
     log::What,
+    sentence,
 };
 
 use super::form::Form;
-use crate::wording::{self, beside, door};
+use crate::wording::{self, beside, door, paper};
 
 /// One line to show.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(crate) struct Shown {
     /// The tap.
     pub(crate) id: TapId,
-    /// When.
-    pub(crate) at_ms: i64,
+    /// When, as it is read.
+    pub(crate) when: String,
     /// What.
     pub(crate) text: String,
     /// It came too early.
@@ -51,7 +52,12 @@ fn shown(form: &Form, line: &Line) -> Option<Shown> {
         };
         let (prompted, faults) = seen.map_or((false, 0), |seen| (seen.prompted, seen.faults.len()));
         let notes = form.folded().notes.iter().filter(|note| note.of.as_ref() == Some(&line.id)).count();
-        let said = door::act_line(model.act_label(act), prompted, faults, late);
+        // On a form everything was written as it happened.
+        let late = late && form.paper().is_none();
+        let label = model.act_label(act).to_owned();
+        let label =
+            seen.and_then(|seen| seen.lasted_ms).map_or(label.clone(), |ms| paper::lasted(&label, ms));
+        let said = door::act_line(&label, prompted, faults, late);
         beside::amended(said, seen.and_then(|seen| seen.call), act != first, notes)
     };
     let step = |id: &str| {
@@ -85,6 +91,8 @@ fn shown(form: &Form, line: &Line) -> Option<Shown> {
         | Event::Called { .. }
         | Event::Undo { .. }
         | Event::Corrected { .. }
+        | Event::Written { .. }
+        | Event::WrittenSpan { .. }
         | Event::Settled
         | Event::Because { .. }
         | Event::StricterDecision { .. }
@@ -92,11 +100,20 @@ fn shown(form: &Form, line: &Line) -> Option<Shown> {
     };
     Some(Shown {
         id: line.id.clone(),
-        at_ms: line.at_ms,
+        when: when(form, line, observation),
         text,
         too_early: observation.is_some_and(|index| form.was_too_early(index)),
         taken_back: undo_of(form, &line.id),
     })
+}
+
+/// While a form is entered, the moment of the entry says nothing.
+fn when(form: &Form, line: &Line, observation: Option<usize>) -> String {
+    if form.paper().is_none() {
+        return wording::clock(line.at_ms);
+    }
+    let seen = observation.and_then(|index| form.folded().log.observations.get(index));
+    seen.and_then(|seen| seen.at_ms).map_or_else(|| paper::NO_TIME.to_owned(), sentence::time_of_day)
 }
 
 fn line_of<'a>(form: &'a Form, id: &str) -> Option<&'a Line> {

@@ -17,6 +17,7 @@ mod panels;
 mod ring;
 mod side;
 mod watch;
+mod written;
 
 pub(crate) use form::Form;
 pub(crate) use held::Held;
@@ -65,6 +66,8 @@ enum Panel {
     HandOver,
     /// How the form is held and read.
     Held,
+    /// When a paper form says that it began and ended.
+    Span,
 }
 
 /// What the parts of the form share.
@@ -181,13 +184,14 @@ fn form(watch: Watch) -> impl IntoView {
         }
     });
     let guided = watch.peek(Form::is_guided);
+    let paper = watch.peek(|form| form.paper().is_some());
     let acts = move || {
         let step_alone = guided && !door.all_acts.get();
         let main = if step_alone { guided::next(door).into_any() } else { board::board(door).into_any() };
         (main, around::around(door, step_alone))
     };
     view! {
-        <div class="door" class:left=move || door.held.left.get() class:flows=flows
+        <div class="door" class:left=move || door.held.left.get() class:flows=flows class:paper=paper
             class:figure=move || door.panel.get() == Panel::Contamination inert=move || door.locked.get()>
             {header::header(door, guided)}
             {banner::banner(door)}
@@ -206,6 +210,7 @@ fn form(watch: Watch) -> impl IntoView {
                     Panel::TeamError => beside::team_error(door).into_any(),
                     Panel::HandOver => beside::handing_over(door).into_any(),
                     Panel::Held => held::settings(door).into_any(),
+                    Panel::Span => written::span(door).into_any(),
                 }}
             </aside>
         </div>

@@ -3,12 +3,12 @@
 use competency::{journal::Event, log::Call};
 use leptos::prelude::*;
 
-use super::{Door, Form, Panel, Shown, keys, lines, watch::is_act};
+use super::{Door, Form, Panel, Shown, keys, lines, watch::is_act, written};
 use crate::wording::{
-    self,
     beside::{correct, note, undone as undone_words},
     door,
     door::live as words,
+    paper,
 };
 
 pub(super) fn side(door: Door) -> impl IntoView {
@@ -24,6 +24,7 @@ pub(super) fn side(door: Door) -> impl IntoView {
 fn last(door: Door) -> impl IntoView {
     let line = Memo::new(move |_| door.line());
     let guided = door.watch.peek(Form::is_guided);
+    let first = if door.watch.peek(|form| form.paper().is_some()) { paper::FIRST } else { words::FIRST_TAP };
     let about_act = move || {
         let id = line.get().map(|line| line.id)?;
         door.watch.read(|form| is_act(form, &id)).then_some(id)
@@ -45,8 +46,9 @@ fn last(door: Door) -> impl IntoView {
             <h2>{words::LAST}</h2>
             {move || match line.get() {
                 Some(line) => shown_line(&line).into_any(),
-                None => view! { <p class="last-line">{words::NOTHING_YET}". "{words::FIRST_TAP}</p> }.into_any(),
+                None => view! { <p class="last-line">{words::NOTHING_YET}". "{first}</p> }.into_any(),
             }}
+            {move || written::of_line(door, &line.get()?.id)}
             <div class="last-acts">
                 <button type="button" class="door-button" id="undo" aria-keyshortcuts="Control+Z"
                     disabled=move || undoes.get().is_none() on:click=move |_| keys::undo(door)>
@@ -78,6 +80,8 @@ fn undone(event: &Event) -> &'static str {
         undone_words::TIMER
     } else if matches!(event, Event::Corrected { .. }) {
         undone_words::CORRECTION
+    } else if matches!(event, Event::Written { .. } | Event::WrittenSpan { .. }) {
+        paper::UNDONE
     } else {
         undone_words::LINE
     }
@@ -88,7 +92,7 @@ fn shown_line(line: &Shown) -> impl IntoView + use<> {
     let back = line.taken_back.is_some().then(|| view! { <span class="tag">{words::TAKEN_BACK}</span> });
     view! {
         <p class="last-line">
-            <span class="number">{wording::clock(line.at_ms)}</span>" "<strong>{line.text.clone()}</strong>" "{early}{back}
+            <span class="number">{line.when.clone()}</span>" "<strong>{line.text.clone()}</strong>" "{early}{back}
         </p>
     }
 }
@@ -140,7 +144,7 @@ fn log(door: Door) -> impl IntoView {
 }
 
 fn log_line(door: Door, line: Shown) -> impl IntoView {
-    let Shown { id, at_ms, text, too_early, taken_back } = line;
+    let Shown { id, when, text, too_early, taken_back } = line;
     let choose = move |_| {
         door.chosen.set(Some(id.clone()));
         door.panel.set(Panel::Line);
@@ -148,7 +152,7 @@ fn log_line(door: Door, line: Shown) -> impl IntoView {
     view! {
         <li>
             <button type="button" class="log-line" class:taken-back=taken_back.is_some() on:click=choose>
-                <span class="number">{wording::clock(at_ms)}</span>
+                <span class="number">{when}</span>
                 <span class="log-text">{text}</span>
                 {too_early.then(|| view! { <span class="tag">{words::TOO_EARLY}</span> })}
                 {taken_back.is_some().then(|| view! { <span class="tag">{words::TAKEN_BACK}</span> })}

@@ -1,5 +1,6 @@
 //! What is being worked on, and a way to bring a procedure file.
 
+use competency::flaw::MOST_BYTES;
 use contract::{BeginDraft, DraftFrom, DraftLine, ListDrafts};
 use leptos::{prelude::*, task::spawn_local};
 
@@ -10,9 +11,6 @@ use crate::{
     widgets::loaded::{ask, fault_note, loaded, progress},
     wording::workbench as words,
 };
-
-/// A procedure file has a few thousand characters; beyond this it is not even read.
-const LARGEST_FILE: f64 = 4.0 * 1024.0 * 1024.0;
 
 /// Begins drafts, and opens each once it is there.
 #[derive(Clone, Copy)]
@@ -54,15 +52,11 @@ pub(super) fn drafts() -> impl IntoView {
     let bring = move |event: leptos::ev::Event| {
         refused.set(None);
         let Some(file) = page::chosen_file(&event) else { return };
-        if file.size() > LARGEST_FILE {
-            #[expect(
-                clippy::cast_possible_truncation,
-                clippy::cast_sign_loss,
-                clippy::float_arithmetic,
-                reason = "a size in megabytes, told to a person"
-            )]
-            let megabytes = (file.size() / (1024.0 * 1024.0)) as u64;
-            refused.set(Some(words::too_large(megabytes)));
+        // What no reader takes is not even loaded.
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a size in whole bytes")]
+        let bytes = file.size() as usize;
+        if bytes > MOST_BYTES {
+            refused.set(Some(words::too_large(bytes >> 20)));
             return;
         }
         spawn_local(async move {

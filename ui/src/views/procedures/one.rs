@@ -13,6 +13,7 @@ use crate::{
     app::Route,
     pictures,
     widgets::{
+        drawing::drawing,
         loaded::{ask, loaded},
         title::title,
     },
@@ -33,6 +34,7 @@ pub(crate) fn procedure(id: String) -> impl IntoView {
 fn page(opened: OpenedProcedure) -> impl IntoView {
     let OpenedProcedure { procedure, hash, versions, retired } = opened;
     let model = Model::new(procedure.clone());
+    let drawn = procedure.clone();
     let about = format!(
         "{} · {} · {}",
         wording::phase(procedure.phase),
@@ -54,7 +56,7 @@ fn page(opened: OpenedProcedure) -> impl IntoView {
         <section class="card stack" aria-labelledby="order">
             <h2 id="order">{procedures::ORDER}</h2>
             <p class="quiet-text">{procedures::ORDER_WHY}</p>
-            <div class="picture-frame" inner_html=pictures::step_graph(&procedure, &model, 980.0)></div>
+            {drawing(move |width| pictures::step_graph(&drawn, &Model::new(drawn.clone()), width))}
         </section>
         <section class="stack" aria-labelledby="steps">
             <h2 id="steps">{procedures::STEPS}</h2>

@@ -34,10 +34,11 @@ fn one(number: usize, step: &Step, procedure: &Procedure, model: &Model) -> impl
     }
     let look_for = step.look_for.iter().map(|point| view! { <li>{point.clone()}</li> }).collect_view();
     let before = step.after.iter().map(|before| {
-        let name = model
-            .step_number(before.step())
-            .and_then(|number| model.step(number))
-            .map_or_else(|| before.step().to_owned(), |step| pictures::step_label(model, step));
+        let number = model.step_number(before.step());
+        let name = number.and_then(|number| Some((number + 1, model.step(number)?))).map_or_else(
+            || before.step().to_owned(),
+            |(number, step)| format!("{number}. {}", pictures::step_label(model, step)),
+        );
         let said = if before.danger() { procedures::danger_before(&name) } else { procedures::before(&name) };
         let why = before.why().map(str::to_owned);
         view! {

@@ -130,6 +130,7 @@ fn comparison(id: String, old: String, new: String) -> impl IntoView {
             let proposal = told.proposal();
             view! {
                 <div class="stack tight" id="comparison">
+                    <h3>{words::changed(&old.procedure.version, &new.procedure.version)}</h3>
                     {changes::changes(told.changes)}
                     <p class="quiet-text">{proposal.reason}</p>
                 </div>

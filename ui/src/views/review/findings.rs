@@ -36,7 +36,7 @@ fn one(finding: &Finding, model: &Model, log: &Log, report: &Report) -> impl Int
         let own = (finding.step.as_deref() == Some(id)).then_some(finding.observation).flatten();
         let counted = || report.steps.iter().find(|step| step.id == *id).and_then(|step| step.observation);
         let seen = log.observations.get(own.or_else(counted)?)?;
-        Some(seen.at_ms.map_or_else(|| wording::outcome::ENTERED_LATE.to_owned(), wording::clock))
+        Some(wording::when(log, seen))
     };
     let witness = |id: &str, label: &'static str| {
         view! {
@@ -60,7 +60,7 @@ fn one(finding: &Finding, model: &Model, log: &Log, report: &Report) -> impl Int
         }
     });
     let at = finding.observation.and_then(|index| log.observations.get(index)).and_then(|seen| {
-        let clock = wording::clock(seen.at_ms?);
+        let clock = seen.at_ms.map(|_| wording::when(log, seen))?;
         matches!(seen.what, What::Act(_) | What::Contamination(_)).then_some(clock)
     });
     view! {

@@ -49,6 +49,10 @@ fn page(review: &Review, again: Callback<()>) -> impl IntoView + use<> {
         wording::mode(demonstration.mode),
         wording::purpose(demonstration.purpose)
     );
+    let about = match demonstration.paper_form {
+        Some(date) => format!("{about} · {}", wording::paper::form_of(date)),
+        None => about,
+    };
     let picture = pictures::order_picture(&model, &review.log, &review.report, 760.0);
     let times = pictures::time_line(&model, &review.log, &review.report, 760.0);
     let times = times.map(|times| {
@@ -116,7 +120,8 @@ fn verdict(review: &Review, model: &Model) -> impl IntoView + use<> {
 }
 
 fn late(review: &Review, model: &Model) -> impl IntoView + use<> {
-    let entered = review.log.observations.iter().filter(|observation| observation.late);
+    // What comes from a form was all entered afterwards.
+    let entered = review.log.observations.iter().filter(|seen| seen.late && !review.log.transcribed);
     let acts: Vec<_> = entered
         .filter_map(|observation| match &observation.what {
             What::Act(act) => Some(view! { <li>{model.act_label(act).to_owned()}</li> }),
@@ -148,8 +153,7 @@ fn steps(review: &Review, model: &Model) -> impl IntoView + use<> {
         let told = result.observation.or_else(|| displaced.and_then(|finding| finding.observation));
         let seen = told.and_then(|index| review.log.observations.get(index));
         let counted = result.state != StepState::NotApplicable && result.state != StepState::LeftOut;
-        let when = seen
-            .map(|seen| seen.at_ms.map_or_else(|| wording::outcome::ENTERED_LATE.to_owned(), wording::clock));
+        let when = seen.map(|seen| wording::when(&review.log, seen));
         view! {
             <tr>
                 <th scope="row">{text}</th>

@@ -141,7 +141,10 @@ fn open_questions(form: &Form) -> Vec<Question> {
         .iter()
         .zip(&log.tap_of)
         .filter_map(|(seen, tap)| match &seen.what {
-            What::Act(act) => Some((tap.clone(), words::before(form.model().act_label(act), seen.at_ms))),
+            What::Act(act) => Some((
+                tap.clone(),
+                words::before(form.model().act_label(act), &wording::when(&log.log, seen)),
+            )),
             What::Contamination(_) | What::Condition(_) | What::NotSeen(_) | What::TeamError(_) => None,
         })
         .collect();

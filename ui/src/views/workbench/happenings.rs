@@ -93,7 +93,7 @@ fn one_act(bench: Bench, act: ActId) -> impl IntoView {
     let more = move || is_forbidden.get().then(|| until(bench, until_act.clone(), forbidden));
     view! {
         <div class="card stack tight">
-            {text(format!("act-label-{act}"), act.clone(), label, rename)}
+            {text(format!("act-label-{act}"), words::ACT, label, rename)}
             <div class="row">
                 {tick(format!("act-free-{act}"), words::FREE, free, set_free)}
                 {tick(format!("act-forbidden-{act}"), words::FORBIDDEN, is_forbidden, set_forbidden)}

@@ -89,7 +89,7 @@ pub(super) fn lines(
 /// Yes or no.
 pub(super) fn tick(
     id: String,
-    label: impl Into<String>,
+    label: impl IntoView,
     value: Memo<bool>,
     take: impl Take<bool>,
 ) -> impl IntoView {
@@ -102,7 +102,7 @@ pub(super) fn tick(
                         field.set_checked(value.get_untracked());
                     }
                 } />
-            <span>{label.into()}</span>
+            <span>{label}</span>
         </label>
     }
 }

@@ -21,6 +21,7 @@ use crate::{
     app::Route,
     pictures,
     widgets::{
+        drawing::drawing,
         loaded::{ask, loaded},
         title::title,
     },
@@ -111,12 +112,13 @@ fn page(opened: OpenedDraft) -> impl IntoView {
 
 /// The order as it is now, drawn anew with every change of it.
 fn picture(bench: Bench) -> impl IntoView {
-    let drawn =
-        move || bench.procedure.with(|draft| pictures::step_graph(draft, &Model::new(draft.clone()), 980.0));
+    let drawn = drawing(move |width| {
+        bench.procedure.with(|draft| pictures::step_graph(draft, &Model::new(draft.clone()), width))
+    });
     view! {
         <details class="card">
             <summary>{procedures::ORDER}</summary>
-            <div class="picture-frame" inner_html=drawn></div>
+            {drawn}
         </details>
     }
 }

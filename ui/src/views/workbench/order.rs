@@ -58,7 +58,7 @@ fn before(bench: Bench, step: StepId, other: StepId) -> impl IntoView {
     };
     let called = {
         let other = other.clone();
-        bench.procedure.with_untracked(|draft| name(draft, &other))
+        bench.read(move |draft| name(draft, &other))
     };
     let declared = Memo::new(move |_| held.with(|held| held.as_ref().is_some_and(|one| one.declared)));
     let require = {

@@ -13,7 +13,7 @@ use super::{
     order::order,
 };
 use crate::{
-    pictures,
+    page, pictures,
     wording::{self, facility::procedures, workbench as words},
 };
 
@@ -35,7 +35,7 @@ pub(super) fn steps(bench: Bench) -> impl IntoView {
         <div class="bench">
             <section class="stack tight" aria-labelledby="steps">
                 <h2 id="steps">{words::STEPS}</h2>
-                <ol class="stack tight" id="step-list">
+                <ol class="stack tight" id="step-list" tabindex="0" aria-label=words::STEPS>
                     <For each=move || ids.get() key=Clone::clone children=move |id| entry(bench, id, chosen) />
                 </ol>
                 <button type="button" class="button" id="add-step" on:click=add>{words::ADD_STEP}</button>
@@ -69,11 +69,13 @@ fn entry(bench: Bench, id: StepId, chosen: RwSignal<Option<StepId>>) -> impl Int
     }
 }
 
-/// What people call a step: the labels of its acts.
+/// What people call a step: its number in print and the labels of its acts, which alone may be those of several.
 pub(super) fn name(draft: &Procedure, id: &str) -> String {
     let model = Model::new(draft.clone());
     let step = model.step_number(id).and_then(|number| model.step(number));
-    step.map_or_else(|| id.to_owned(), |step| pictures::step_label(&model, step))
+    let called = step.map_or_else(|| id.to_owned(), |step| pictures::step_label(&model, step));
+    let number = model.step_number(id).map(|number| number + 1);
+    number.map_or(called.clone(), |number| format!("{number}. {called}"))
 }
 
 /// A new step with the first act there is, to be changed at once.
@@ -126,8 +128,15 @@ fn editor(bench: Bench, id: StepId) -> impl IntoView {
         });
         all
     };
+    let called = {
+        let id = id.clone();
+        bench.read(move |draft| name(draft, &id))
+    };
+    // The list may be longer than the window: whoever chose a step is taken to its beginning.
+    Effect::new(move |_| page::focus("step-title"));
     view! {
-        <section class="card stack" id="step-editor">
+        <section class="card stack" id="step-editor" aria-labelledby="step-title">
+            <h2 id="step-title" tabindex="-1">{called}</h2>
             {moves(bench, id.clone())}
             {text(field("text"), words::STEP_TEXT, bench.read_step(id.clone(), |step| step.text.clone()),
                 set(|step, text| step.text = text))}

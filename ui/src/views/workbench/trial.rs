@@ -95,6 +95,7 @@ fn log_of(tapped: &[What], conditions: Vec<ConditionId>) -> Log {
     let observations = tapped.iter().zip(times).map(|(what, at_ms)| Observation {
         at_ms: Some(at_ms),
         until_ms: None,
+        lasted_ms: None,
         what: what.clone(),
         prompted: false,
         faults: Vec::new(),

@@ -126,6 +126,6 @@ fn products(
     };
     view! {
         {lines(id.to_owned(), label, words::PRODUCTS_HINT, names, set)}
-        {lines(format!("{id}-acts"), words::WHERE_USED, words::PRODUCTS_HINT, beside, set_beside)}
+        {lines(format!("{id}-acts"), words::WHERE_USED, words::WHERE_USED_HINT, beside, set_beside)}
     }
 }

@@ -40,16 +40,17 @@ fn the_library_holds_every_file_of_the_folder() {
     assert_eq!(given, sorted);
 }
 
-/// What a file may leave out, the library may not: an observer needs to know what to look for, and an
-/// educator what it rests on.
+/// What a file may leave out, the library may not: an observer needs to know what to look for and what is
+/// done badly, and an educator what it rests on.
 #[test]
-fn every_step_says_what_to_look_for_and_why_and_cites_its_source() {
+fn every_step_says_what_to_look_for_what_goes_wrong_and_why_and_cites_its_source() {
     for (name, text) in library() {
         let procedure = read(text).expect("it reads");
         for step in &procedure.steps {
             assert!(step.source.is_some(), "{name}: {} cites nothing", step.id);
             assert!(step.why.is_some(), "{name}: {} does not say why", step.id);
             assert!(!step.look_for.is_empty(), "{name}: {} says nothing to look for", step.id);
+            assert!(!step.technique_faults.is_empty(), "{name}: {} names no fault", step.id);
         }
     }
 }

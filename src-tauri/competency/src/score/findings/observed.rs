@@ -80,7 +80,8 @@ fn short(case: &Case<'_>, number: usize, event: Event, seen: &Observation, place
     };
     let Some((most, least)) = short else { return };
     let step = counted.and_then(|step| case.model.step(step));
-    let text = sentence::too_short(&case.act_at(number), seen.until_ms.is_some(), most, least);
+    let timed = seen.until_ms.or(seen.lasted_ms).is_some();
+    let text = sentence::too_short(&case.act_at(number), timed, most, least);
     let severity = by_whom(Severity::Other, Some(seen.by), step);
     placed.push(about(FindingKind::TooShort, step, event.observation, severity, text));
 }

@@ -35,6 +35,7 @@ fn seen(act: &str, at_ms: i64) -> Observation {
     Observation {
         at_ms: Some(at_ms),
         until_ms: None,
+        lasted_ms: None,
         what: What::Act(act.to_owned()),
         prompted: false,
         faults: Vec::new(),

@@ -170,3 +170,31 @@ fn an_act_is_logged_for_whoever_carries_its_step_out() {
     let form = Form::new(opened(), 0);
     assert_eq!((form.by("rub"), form.by("gown")), (By::Assistant, By::Wearer));
 }
+
+#[test]
+fn a_paper_form_is_entered_without_a_clock() {
+    let mut form =
+        Form::new(OpenedDemonstration { paper_form: Some("2026-11-24".parse().unwrap()), ..opened() }, 0);
+    for (n, seen) in ["gown", "gloves", "rub"].into_iter().enumerate() {
+        form.tap(n.to_string(), act(seen));
+        acknowledge(&mut form, 6_000);
+    }
+    assert!(form.running().is_none() && form.short().is_none(), "nothing is timed");
+    assert!(form.warning().is_none(), "nobody can be stopped any more");
+    assert!(form.was_too_early(0), "the log says all the same that it came too early");
+    let rub = form.written_of("2").unwrap();
+    assert_eq!((rub.at.as_str(), rub.timed), ("", true));
+    let written = |of: &str, at: &str| Event::Written {
+        of: of.into(),
+        at: competency::journal::written::TimeOfDay::read(at).ok(),
+        lasted_s: None,
+    };
+    form.tap("3".into(), written("0", "23:10"));
+    acknowledge(&mut form, 6_000);
+    assert_eq!(form.observed_at(0).as_deref(), Some("23:10"));
+    assert!(form.check_written(&written("1", "23:09"), 0).unwrap_err().contains("would be earlier"));
+    assert!(
+        form.check_written(&written("1", "23:11"), 0).is_ok(),
+        "it is of yesterday, so late is not ahead"
+    );
+}
