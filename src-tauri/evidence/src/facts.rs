@@ -15,6 +15,7 @@ mod revocations;
 mod standings;
 #[cfg(test)]
 mod tests;
+mod touched;
 #[cfg(test)]
 mod triggers;
 
@@ -25,6 +26,7 @@ use uuid::Uuid;
 
 pub use amended::Dates;
 pub use index::{Held, Index};
+pub use touched::Touched;
 
 use crate::{
     Author, AuthorityRolledOver, Body, CertificateIssued, CertificateRevoked, Correction, DemonstrationId,

@@ -28,7 +28,7 @@ pub use entry::{ActingAs, Author, Draft, ENTRY_FORMAT, Entry, Place, Seen};
 pub use error::EvidenceError;
 pub use facts::{
     Attempt, Corrected, Dates, Facts, Held, Index, Membership, PersonFacts, PublishedVersion, Retired,
-    Stated, Voided,
+    Stated, Touched, Voided,
 };
 pub use hlc::Hlc;
 pub use record::{Named, Party, RECORD_FORMAT, Record};
