@@ -19,6 +19,7 @@ mod error;
 mod facts;
 mod hlc;
 mod record;
+pub mod revision;
 mod upcast;
 
 pub use body::*;
