@@ -43,6 +43,8 @@ struct Shelf {
     shown: Vec<Shown>,
     /// Where each procedure ends; those beyond were never shown.
     ends: Vec<u32>,
+    /// The last of each procedure once more, side by side: most rosters are as of today and need no other.
+    latest: Vec<Option<Shown>>,
 }
 
 /// Something that may decide: an attempt that was completed and counts, or evidence from elsewhere.
@@ -166,17 +168,17 @@ impl Index {
             shown.push((number, Shown { on, begun, at, outside: true, competent: true, valid_until }));
         }
         shown.sort_unstable();
-        let mut shelf = Shelf { shown: Vec::with_capacity(shown.len()), ends: Vec::new() };
+        let mut shelf = Shelf { shown: Vec::with_capacity(shown.len()), ..Shelf::default() };
         for (number, one) in shown {
             let number = usize::from(number);
             let so_far = u32::try_from(shelf.shown.len()).unwrap_or(u32::MAX);
             if shelf.ends.len() <= number {
-                shelf.ends.resize(number, so_far);
-                shelf.ends.push(so_far);
+                shelf.ends.resize(number + 1, so_far);
+                shelf.latest.resize(number + 1, None);
             }
             shelf.shown.push(one);
-            if let Some(end) = shelf.ends.last_mut() {
-                *end += 1;
+            if let (Some(end), Some(latest)) = (shelf.ends.last_mut(), shelf.latest.last_mut()) {
+                (*end, *latest) = (so_far + 1, Some(one));
             }
         }
         shelf
@@ -187,15 +189,18 @@ impl Shelf {
     /// The last thing shown in a procedure up to a date; evidence from elsewhere counts for its own procedure only.
     fn last(&self, procedure: u16, on: NaiveDate, own: bool) -> Option<&Shown> {
         let number = usize::from(procedure);
-        let end = |number: usize| self.ends.get(number).map(|end| usize::try_from(*end).unwrap_or(0));
-        let begins = number.checked_sub(1).and_then(end).unwrap_or(0);
-        let shown = self.shown.get(begins..end(number)?)?;
-        // Most rosters are as of today, when everything has been shown already.
-        let until = match shown.last() {
-            Some(last) if last.on <= on => shown.len(),
-            _ => shown.partition_point(|one| one.on <= on),
-        };
+        let latest = self.latest.get(number)?.as_ref()?;
+        if latest.on <= on && (own || !latest.outside) {
+            return Some(latest);
+        }
+        let shown = self.of(number);
+        let until = shown.partition_point(|one| one.on <= on);
         shown.get(..until)?.iter().rev().find(|one| own || !one.outside)
+    }
+
+    fn of(&self, number: usize) -> &[Shown] {
+        let end = |number: usize| self.ends.get(number).map_or(0, |end| usize::try_from(*end).unwrap_or(0));
+        self.shown.get(number.checked_sub(1).map_or(0, end)..end(number)).unwrap_or_default()
     }
 }
 
