@@ -43,6 +43,11 @@ impl Folder {
         self.root.join("exports")
     }
 
+    /// When notifications were shown on this device, a line each.
+    pub(crate) fn notices(&self) -> PathBuf {
+        self.root.join("notifications.txt")
+    }
+
     /// Where an export of this name may be written without taking the place of another one: where no
     /// file is, or one with the same bytes.
     pub(crate) fn free_export(&self, name: &str, bytes: &[u8]) -> PathBuf {
@@ -120,6 +125,15 @@ impl Folder {
             Err(error) => Err(error),
         }
     }
+}
+
+/// Adds to the end of a file, which is made where it is not there, and answers when it is on the disk.
+pub(crate) fn append(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    use io::Write;
+
+    let mut file = fs::OpenOptions::new().create(true).append(true).open(path)?;
+    file.write_all(bytes)?;
+    file.sync_all()
 }
 
 /// Writes a file so that it is either there whole or not at all: a temporary file, synced, renamed,

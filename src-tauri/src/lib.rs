@@ -15,6 +15,7 @@ pub mod desk;
 mod fault;
 mod folder;
 mod judging;
+mod notification;
 mod saved;
 mod window;
 

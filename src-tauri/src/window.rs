@@ -13,6 +13,7 @@ pub(crate) const IDENTIFIER: &str = "org.doorside.tablet";
 pub(crate) fn open(data: Option<PathBuf>) -> ExitCode {
     let built = tauri::Builder::default()
         .plugin(tauri_plugin_opener::init())
+        .plugin(tauri_plugin_notification::init())
         .invoke_handler(commands::handler())
         .setup(move |app| {
             let root = match data {

@@ -24,7 +24,7 @@ const MAY_KNOW: &[(&str, &[&str])] = &[
 
 /// What each crate fences off: nobody else may depend on these directly.
 const FENCED: &[(&str, &[&str])] = &[
-    ("doorside", &["tauri", "tauri-plugin-opener"]),
+    ("doorside", &["tauri", "tauri-plugin-opener", "tauri-plugin-notification", "notify-rust"]),
     ("ledger", &["rusqlite", "rusqlite_migration"]),
     ("paper", &["printpdf"]),
     ("sealing", &["p256", "x509-cert", "cms"]),

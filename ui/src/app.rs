@@ -36,6 +36,7 @@
 //! - who signs: `#observers`, `#take-away`, `#from-<person>`, `#why-left`, `#why-other-hands`, `#away-reason`,
 //!   `#away-passphrase`, `#away-go`; the authority: `#recovery-passphrase`, `#recovery`, `#recovery-remove`, `#trust`,
 //!   `#roll-old`, `#roll-new`, `#roll-again`, `#roll-reason`, `#roll`, `#join-file`, `#join-passphrase`, `#join`.
+//! - notifications: `#notifications`, `#notified`.
 //! - backup: `#back-up`; at the first start `#backup-file`, `#join-request`, `#restored`.
 //! - procedures: `#procedures`, `#retired`, `#drafts`, `#bring-file`; one: `#next-version`, `#copy`, `#save-file`, `#save-form`,
 //!   `#compare-<version>`, `#comparison`, `#retire-why`, `#retire-passphrase`, `#retire-go`.
@@ -217,6 +218,7 @@ pub(crate) fn App() -> impl IntoView {
         page::to_top();
     });
     on_cleanup(move || listening.remove());
+    views::home::provide();
     views::live::Watch::provide();
     views::live::Held::provide();
     let resized = window_event_listener(leptos::ev::resize, |_| page::lay_out_anew());

@@ -16,6 +16,7 @@ mod revocations;
 mod standings;
 #[cfg(test)]
 mod tests;
+mod touched;
 #[cfg(test)]
 mod triggers;
 
@@ -27,6 +28,7 @@ use uuid::Uuid;
 pub use amended::Dates;
 pub use index::{Held, Index};
 pub use put_right::PutRight;
+pub use touched::Touched;
 
 use crate::{
     Author, AuthorityRolledOver, Body, CertificateIssued, CertificateRevoked, Correction, DemonstrationId,

@@ -19,6 +19,7 @@ mod error;
 mod facts;
 mod hlc;
 mod record;
+pub mod revision;
 mod upcast;
 
 pub use body::*;
@@ -28,7 +29,7 @@ pub use entry::{ActingAs, Author, Draft, ENTRY_FORMAT, Entry, Place, Seen};
 pub use error::EvidenceError;
 pub use facts::{
     Attempt, Corrected, Dates, Facts, Held, Index, Membership, PersonFacts, PublishedVersion, PutRight,
-    Retired, Stated, Voided,
+    Retired, Stated, Touched, Voided,
 };
 pub use hlc::Hlc;
 pub use record::{Named, Party, RECORD_FORMAT, Record};

@@ -1,4 +1,5 @@
 use chrono::{DateTime, Days, NaiveDate, Utc};
+use evidence::revision;
 use icalendar::{Alarm, Component, Event, EventLike, EventStatus, Property};
 
 use crate::{ExportError, Reminder, Reminders, folding::conformed};
@@ -23,8 +24,7 @@ const HOUR: u32 = 8;
 /// What falls due as an iCalendar file (RFC 5545): one all-day entry on the last valid day of each.
 ///
 /// An entry keeps its UID, made from the facility, person and procedure, so that a file read later moves
-/// the entry rather than doubling it. Its SEQUENCE is twice the number of the last valid day since 1970-01-01,
-/// which grows as a re-validation moves that day on; taking it back adds one. DTEND is the day after, since it
+/// the entry rather than doubling it; its SEQUENCE is that of [`evidence::revision`]. DTEND is the day after, since it
 /// is exclusive. An alarm goes off at each lead time at eight in the morning there. Lines end in CRLF and have at
 /// most 75 octets. Every entry carries `made`.
 ///
@@ -77,7 +77,7 @@ fn event(due: &Reminder, facility: &str, made: DateTime<Utc>) -> Result<Event, E
     event
         .uid(&uid)
         .timestamp(made)
-        .add_property("SEQUENCE", (2 * sequence(day)).to_string())
+        .add_property("SEQUENCE", revision::of_due(day, false).to_string())
         .starts(day)
         .ends(after)
         .summary(&summary)
@@ -100,7 +100,7 @@ fn cancelled(gone: &TakenBack, facility: &str, made: DateTime<Utc>) -> Result<Ev
     event
         .uid(&uid(&[facility, &gone.person, &gone.procedure]))
         .timestamp(made)
-        .add_property("SEQUENCE", (2 * sequence(day) + 1).to_string())
+        .add_property("SEQUENCE", revision::of_due(day, true).to_string())
         .starts(day)
         .ends(after)
         .summary(&plain(&format!("No longer due: {}", gone.title)))
@@ -118,10 +118,6 @@ fn trigger(lead_days: u32) -> chrono::Duration {
 pub(crate) fn uid(parts: &[&str]) -> String {
     let text: Vec<String> = parts.iter().map(|part| format!("{}:{part}", part.len())).collect();
     format!("{}@doorside", evidence::digest(text.concat().as_bytes()))
-}
-
-fn sequence(day: NaiveDate) -> i64 {
-    day.signed_duration_since(NaiveDate::default()).num_days().max(0)
 }
 
 /// Text without control characters, which would end the line it stands in; a line break stays one.

@@ -40,8 +40,7 @@ pub struct Invitation {
     pub observer: String,
     /// Why this session, as the plan says it.
     pub because: String,
-    /// How many times the invitation was changed since it was first sent: the SEQUENCE, by which a calendar
-    /// takes the later one.
+    /// The SEQUENCE, by which a calendar takes the later one: [`evidence::Facts::invitation_revision`].
     pub revision: u32,
     /// It is taken back, since the validation was renewed before or the session falls out.
     pub cancelled: bool,

@@ -46,6 +46,7 @@ mod entries;
 mod error;
 mod flaw;
 mod journal;
+mod kept;
 mod keys;
 mod moment;
 mod names;

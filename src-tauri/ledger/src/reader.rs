@@ -16,6 +16,7 @@ use crate::{
     columns::column,
     entries,
     error::Doing,
+    kept::Kept,
     open::{installation, open_to_read, records_folder},
 };
 
@@ -25,11 +26,10 @@ use crate::{
 pub struct Reader {
     connection: Mutex<Connection>,
     pub(crate) folder: PathBuf,
-    /// The facts of everything known, with the number of entries they are folded from; entries are never
-    /// changed or removed, so the same number means the same entries.
-    folded: Mutex<Option<(i64, Arc<Facts>)>>,
-    /// The index of the facts that it is beside.
-    indexed: Mutex<Option<(Arc<Facts>, Arc<Index>)>>,
+    /// The facts of everything known.
+    now: Mutex<Option<Kept>>,
+    /// The facts of what was known by the end of the date that was asked about last.
+    then: Mutex<Option<Kept>>,
 }
 
 impl Reader {
@@ -43,8 +43,8 @@ impl Reader {
         Ok(Reader {
             connection: Mutex::new(connection),
             folder: folder.to_owned(),
-            folded: Mutex::new(None),
-            indexed: Mutex::new(None),
+            now: Mutex::new(None),
+            then: Mutex::new(None),
         })
     }
 
@@ -69,42 +69,46 @@ impl Reader {
         entries::heads(&self.reading())
     }
 
-    /// What all entries say, or all that were known by the end of a date.
+    /// What all entries say, or all that were known by the end of a date. They are kept, and grow by the entries
+    /// that were written since.
     pub fn facts(&self, known_at: Option<NaiveDate>) -> Result<Arc<Facts>, LedgerError> {
-        let all = include_str!("../sql/entry/all.sql");
-        if known_at.is_some() {
-            return Ok(Arc::new(Facts::fold(self.entries(all, [])?, known_at)));
-        }
-        let mut folded = self.folded.lock().unwrap_or_else(PoisonError::into_inner);
-        let count: i64 = self
-            .reading()
-            .query_row(include_str!("../sql/entry/count.sql"), [], |row| row.get("entries"))
-            .doing("count entries")?;
-        match folded.as_ref() {
-            Some((of, facts)) if *of == count => Ok(Arc::clone(facts)),
-            Some(_) | None => {
-                let entries = self.entries(all, [])?;
-                let count = i64::try_from(entries.len()).unwrap_or(i64::MAX);
-                let facts = Arc::new(Facts::fold(entries, None));
-                *folded = Some((count, Arc::clone(&facts)));
-                Ok(facts)
-            }
-        }
+        self.kept(known_at, |kept| kept.facts())
     }
 
-    /// What all entries say, with the index by which rosters of thousands are made; both are kept until another
-    /// entry is written.
-    pub fn indexed(&self) -> Result<(Arc<Facts>, Arc<Index>), LedgerError> {
-        let facts = self.facts(None)?;
-        let mut indexed = self.indexed.lock().unwrap_or_else(PoisonError::into_inner);
-        match indexed.as_ref() {
-            Some((of, index)) if Arc::ptr_eq(of, &facts) => Ok((facts, Arc::clone(index))),
-            Some(_) | None => {
-                let index = Arc::new(Index::of(&facts));
-                *indexed = Some((Arc::clone(&facts), Arc::clone(&index)));
-                Ok((facts, index))
-            }
+    /// The same, with the index by which rosters of thousands are made.
+    pub fn indexed(&self, known_at: Option<NaiveDate>) -> Result<(Arc<Facts>, Arc<Index>), LedgerError> {
+        self.kept(known_at, |kept| (kept.facts(), kept.index()))
+    }
+
+    fn kept<T>(
+        &self,
+        known_at: Option<NaiveDate>,
+        of: impl FnOnce(&mut Kept) -> T,
+    ) -> Result<T, LedgerError> {
+        let place = if known_at.is_none() { &self.now } else { &self.then };
+        let mut place = place.lock().unwrap_or_else(PoisonError::into_inner);
+        let last: i64 = self
+            .reading()
+            .query_row(include_str!("../sql/entry/last.sql"), [], |row| row.get("last"))
+            .doing("look for the last entry")?;
+        let since = |after: i64| {
+            let rows = named_params! { ":after": after, ":last": last };
+            self.entries(include_str!("../sql/entry/since.sql"), rows)
+        };
+        let grown = match place.as_mut().filter(|kept| kept.is_known_at(known_at)) {
+            Some(kept) if kept.last == last => true,
+            Some(kept) => kept.grow(since(kept.last)?, last),
+            None => false,
+        };
+        if !grown {
+            // What was kept goes first, so that both are never held at once.
+            *place = None;
         }
+        let kept = match &mut *place {
+            Some(kept) => kept,
+            place => place.insert(Kept::of(since(0)?, known_at, last)),
+        };
+        Ok(of(kept))
     }
 
     /// What the entries about one person and about the facility say.

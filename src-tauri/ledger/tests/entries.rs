@@ -7,7 +7,7 @@ use chrono::TimeDelta;
 use competency::report::Outcome;
 use evidence::{FacilityCreated, UnitAdded, digest};
 use kit::{Hospital, OBSERVER, UNIT, WEARER, at, author, begin, day, person, sealed};
-use ledger::{Deed, LedgerError, Moment};
+use ledger::{Deed, LedgerError, Moment, Reader};
 
 #[test]
 fn facts_come_back_as_they_were_written() {
@@ -41,6 +41,28 @@ fn what_was_not_known_yet_is_left_out() {
     assert_eq!(reader.facts(Some(day("2026-11-25"))).unwrap().units.len(), 1);
     assert_eq!(reader.facts(Some(day("2026-11-26"))).unwrap().units.len(), 2);
     assert_eq!(reader.facts(None).unwrap().units.len(), 2);
+}
+
+#[test]
+fn what_is_kept_grows_to_what_a_fresh_look_finds() {
+    let mut hospital = Hospital::furnished();
+    let later = day("2026-11-26");
+    hospital.ledger.reader().indexed(None).unwrap();
+    hospital.ledger.reader().indexed(Some(later)).unwrap();
+    let before = hospital.ledger.reader().facts(None).unwrap();
+    hospital.seal("d", Outcome::Competent);
+    hospital.write(at(1), UnitAdded { unit: "u-east".to_owned(), name: "Ward East".to_owned() }).unwrap();
+    let fresh = Reader::open(hospital.folder.path()).unwrap();
+    for known_at in [None, Some(later), Some(day("2026-11-24"))] {
+        let (facts, index) = hospital.ledger.reader().indexed(known_at).unwrap();
+        let (anew, anew_index) = fresh.indexed(known_at).unwrap();
+        assert_eq!(facts, anew);
+        let roster = index.roster(&facts, Some(UNIT), day("2026-11-25"));
+        assert_eq!(roster, anew_index.roster(&anew, Some(UNIT), day("2026-11-25")));
+    }
+    assert_eq!(before.units.len(), 1, "whoever still reads what was before keeps it");
+    assert_eq!(hospital.ledger.reader().facts(None).unwrap().units.len(), 2);
+    assert_eq!(fresh.heads().unwrap(), hospital.ledger.reader().heads().unwrap());
 }
 
 #[test]

@@ -7,6 +7,7 @@ mod demonstration;
 mod drafts;
 mod history;
 mod home;
+mod notices;
 mod people;
 mod people_file;
 mod person_file;
@@ -51,6 +52,7 @@ pub(crate) fn handler() -> impl Fn(Invoke<Wry>) -> bool + Send + Sync + 'static 
         roster::open_roster,
         roster::save_roster,
         roster::save_reminders,
+        notices::notify_due,
         history::save_history,
         records::countersign,
         records::check_record,

@@ -1,6 +1,6 @@
 //! The places that were given, as they leave: invitations, and the list to put up.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 use evidence::{Facts, PlaceGiven, SessionSet};
@@ -8,7 +8,7 @@ use export::{Invitation, Invitations};
 use ledger::Name;
 use paper::SessionSheet;
 
-use super::{facility::count, names::person_view, names::shown_name, procedures::title, sessions::given};
+use super::{names::person_view, names::shown_name, procedures::title, sessions::given};
 
 /// Who is asked to which session from a day on, those whose place was taken back included.
 pub(super) fn invitations(
@@ -34,9 +34,9 @@ fn invitation(
     given: &PlaceGiven,
 ) -> Option<Invitation> {
     let person = facts.people.get(&given.person)?;
-    let own: Vec<&PlaceGiven> = person.places.iter().filter(|one| one.procedure == given.procedure).collect();
+    let own = person.places.iter().filter(|one| one.procedure == given.procedure);
     // A place that was taken back is told for the session that it was in.
-    let last = own.iter().rev().find_map(|one| one.session.as_ref())?;
+    let last = own.rev().find_map(|one| one.session.as_ref())?;
     let session = facts.sessions.get(last)?.last()?;
     if session.on < today {
         return None;
@@ -51,17 +51,9 @@ fn invitation(
         place: session.place.clone(),
         observer: shown_name(names.get(&session.observer)),
         because: given.because.clone(),
-        revision: revision(facts, &own),
+        revision: facts.invitation_revision(&given.person, &given.procedure),
         cancelled: given.session.is_none() || !session.held,
     })
-}
-
-/// How many times an invitation changed: with each place given after the first, and with each change of a
-/// session that it was ever for. It never falls, which a calendar needs to take the later one.
-fn revision(facts: &Facts, places: &[&PlaceGiven]) -> u32 {
-    let sessions: BTreeSet<&String> = places.iter().filter_map(|one| one.session.as_ref()).collect();
-    let sets = |id: &&String| facts.sessions.get(*id).map_or(0, |sets| sets.len().saturating_sub(1));
-    count(places.len().saturating_sub(1) + sessions.iter().map(sets).sum::<usize>())
 }
 
 /// The sessions from a day on with whoever has a place in them.

@@ -17,7 +17,10 @@ mod invitations;
 mod joining;
 #[cfg(test)]
 mod manager_tests;
+#[cfg(test)]
+mod midnight_tests;
 mod names;
+mod notices;
 mod observing;
 mod people;
 mod people_file;

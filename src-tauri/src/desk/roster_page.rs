@@ -1,11 +1,9 @@
 //! A part of a roster: thousands of people cross to the window a page at a time.
 
-use std::sync::Arc;
-
 use chrono::NaiveDate;
 use competency::{share::share, validity::State};
 use contract::{ColumnTotal, Fault, OpenRosterPage, Person, Roster, RosterPage, RosterSort};
-use evidence::{Held, Index};
+use evidence::Held;
 use ledger::Moment;
 
 use super::{
@@ -22,14 +20,7 @@ type Row = (Person, Vec<Held>);
 impl Desk {
     /// Whoever is looked for, in the order asked for, with what holds of everyone found.
     pub(crate) fn open_roster(&self, request: &OpenRosterPage, now: &Moment) -> Result<RosterPage, Fault> {
-        let (facts, index) = match request.roster.known_at {
-            None => self.reader().indexed().map_err(ledger_fault)?,
-            known_at => {
-                let facts = self.reader().facts(known_at).map_err(ledger_fault)?;
-                let index = Arc::new(Index::of(&facts));
-                (facts, index)
-            }
-        };
+        let (facts, index) = self.reader().indexed(request.roster.known_at).map_err(ledger_fault)?;
         let (_id, facility) =
             facts.facility.as_ref().ok_or_else(|| ledger_fault(ledger::LedgerError::NoFacility))?;
         let as_of = request.roster.as_of.unwrap_or_else(|| civil_date(&facts, now));

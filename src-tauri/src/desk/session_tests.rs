@@ -3,8 +3,8 @@
 use std::fs;
 
 use contract::{
-    Chosen, GivePlaces, InvitationForm, OpenHome, OpenSessions, ReminderForm, SaveInvitations, SaveReminders,
-    SetSession,
+    Chosen, Fault, GivePlaces, InvitationForm, Next, Notified, NotifyDue, OpenHome, OpenSessions,
+    ReminderForm, SaveInvitations, SaveReminders, SetSession,
 };
 
 use super::tests::{FIRST, Ward, at, date};
@@ -97,6 +97,29 @@ fn sessions_are_planned_given_moved_and_taken_back() {
         let saved = ward.desk.save_invitations(&SaveInvitations { form }, &at(5)).unwrap();
         assert!(fs::metadata(saved.path).unwrap().len() > 100, "{form:?}");
     }
+}
+
+#[test]
+fn a_notification_tells_how_many_once_a_day_and_names_nobody() {
+    let ward = Ward::new();
+    ward.competent_on("a", 1);
+    let told = std::cell::RefCell::new(Vec::new());
+    let show = |title: &str, text: &str| {
+        told.borrow_mut().push(format!("{title}: {text}"));
+        Ok(())
+    };
+    let notify = |day| ward.desk.notify_due(&NotifyDue {}, &at(day), show).unwrap();
+    assert_eq!(notify(2), Notified { last: None, due: false }, "nothing is due");
+    let refused = |_: &str, _: &str| Err(Fault::new(Next::TryAgain, "none was shown"));
+    assert!(ward.desk.notify_due(&NotifyDue {}, &at(300), refused).is_err());
+    let today = Notified { last: Some(date("2026-12-27")), due: true };
+    assert_eq!(notify(300), today, "what was not shown does not count as shown");
+    assert_eq!(notify(300), today);
+    assert_eq!(notify(301).last, Some(date("2026-12-28")), "and again when the day changes");
+    let one = "Re-validation: 1 due soon. Open Today in Doorside to see what to do.";
+    assert_eq!(*told.borrow(), [one, one]);
+    let log = fs::read_to_string(ward.desk.folder().notices()).unwrap();
+    assert_eq!(log, "2026-12-27 1 due soon\n2026-12-28 1 due soon\n");
 }
 
 #[test]

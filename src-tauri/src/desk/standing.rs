@@ -120,7 +120,7 @@ impl<'a> Books<'a> {
         as_of: NaiveDate,
         wanted: impl Fn(&Held) -> bool,
     ) -> Result<Vec<Required>, Fault> {
-        let (facts, index) = self.reader.indexed().map_err(ledger_fault)?;
+        let (facts, index) = self.reader.indexed(None).map_err(ledger_fault)?;
         let names = self.names()?;
         let columns: Vec<RosterColumn> = columns(&facts, as_of);
         let mut standings = Vec::new();
@@ -144,7 +144,7 @@ impl<'a> Books<'a> {
 
     /// The state of everyone in each procedure required of them, and through when it holds.
     pub(crate) fn required_held(self, as_of: NaiveDate) -> Result<Vec<Held>, Fault> {
-        let (facts, index) = self.reader.indexed().map_err(ledger_fault)?;
+        let (facts, index) = self.reader.indexed(None).map_err(ledger_fault)?;
         let rows = index.roster(&facts, None, as_of).into_iter();
         Ok(rows.flat_map(|(_, held)| held).filter(|held| held.required).collect())
     }

@@ -282,6 +282,20 @@ pub(crate) mod reminders {
     }
 }
 
+pub(crate) mod notices {
+    pub(crate) const TITLE: &str = "Notifications on this device";
+    pub(crate) const WHY: &str = "Once a day the system shows how many validations are overdue or run out soon. It names nobody, since anybody may see it.";
+    pub(crate) const WANTED: &str = "Show a notification when something is due";
+
+    pub(crate) fn came(last: Option<&str>, due: bool) -> String {
+        match (last, due) {
+            (Some(day), _) => format!("Last shown on {day}."),
+            (None, true) => "None was shown yet.".to_owned(),
+            (None, false) => "Nothing is due, so there is none to show.".to_owned(),
+        }
+    }
+}
+
 pub(crate) mod findings {
     pub(crate) const TITLE: &str = "Which steps go wrong most";
     pub(crate) const WHY: &str = "Of the people observed in the last twelve months, how many had a finding at a step. Nobody is named.";

@@ -246,6 +246,20 @@ impl Facts {
         counted(dates, Outcome::Competent, earliest(cut, sooner(dates, months)))
     }
 
+    /// The same of what no version and no early trigger can end: only how often it is required, and the
+    /// facility's own reading of a year.
+    pub(super) fn plainly_counted(
+        dates: Dates,
+        competent: bool,
+        months: Option<u32>,
+        strict: bool,
+    ) -> validity::Attempt {
+        let outcome = if competent { Outcome::Competent } else { Outcome::NotYetCompetent };
+        let year = dates.valid_until.filter(|_until| strict);
+        let year = year.and_then(|until| validity::strict_year(dates.on, until));
+        counted(dates, outcome, earliest(year, sooner(dates, months)))
+    }
+
     /// The dates by which evidence from elsewhere counts.
     pub(super) fn outside_dates(&self, accepted: &Stated<OutsideEvidenceAccepted>) -> Dates {
         let said = Dates { on: accepted.what.on, valid_until: Some(accepted.what.valid_until) };
@@ -295,7 +309,7 @@ impl Facts {
 }
 
 impl PersonFacts {
-    fn membership(&self, on: NaiveDate) -> Option<&Membership> {
+    pub(super) fn membership(&self, on: NaiveDate) -> Option<&Membership> {
         latest_from(&self.memberships, on, |membership| membership.from)
     }
 

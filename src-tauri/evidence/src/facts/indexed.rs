@@ -10,9 +10,9 @@ use super::{
     tests::{accepted, day, joined, required},
 };
 use crate::{
-    Body, Cause, DemonstrationSealed, FacilityRulesSet, Facts, LeaveStated, OutsideEvidenceAccepted,
-    PersonSuspended, ProcedurePublished, RecordVoided, RequirementSet, Revalidation, RevalidationAsked,
-    procedure_hash,
+    Body, Cause, Correction, DemonstrationSealed, Entry, FacilityRulesSet, Facts, LeaveStated,
+    OutsideEvidenceAccepted, PersonSuspended, ProcedurePublished, RecordCorrected, RecordVoided,
+    RequirementSet, Revalidation, RevalidationAsked, procedure_hash,
 };
 
 fn outcome() -> impl Strategy<Value = Outcome> {
@@ -75,6 +75,11 @@ fn anything() -> impl Strategy<Value = Body> {
             let (leave_limit_days, from) = (Some(4), day(1));
             FacilityRulesSet { leave_limit_days, strict_year, medical_clearance: false, from }.into()
         }),
+        1 => (2_u32..28, prop::option::of(2_u32..28), 10_u128..30).prop_map(move |(on, until, entry)| {
+            let correction = Correction::Date { on: day(on), valid_until: until.map(day) };
+            let (entry, reason) = (Uuid::from_u128(entry), "misread".to_owned());
+            RecordCorrected { entry, person: person(), correction, reason }.into()
+        }),
         1 => (10_u128..30).prop_map(move |entry| {
             RecordVoided { entry: Uuid::from_u128(entry), person: person(), reason: "wrong".to_owned() }.into()
         }),
@@ -96,14 +101,25 @@ proptest! {
         more in prop::collection::vec((2_u32..28, anything()), 0..14),
         on in 1_u32..30,
         known in prop::option::of(5_u32..28),
+        later in 0_usize..8,
     ) {
         let mut entries = vec![
             (2, joined("q", "east", 3).into()),
             (3, other("doffing-2", false, 3, false).into()),
         ];
         entries.extend(more);
-        let facts = Facts::fold(facts(entries), known.map(day));
-        let index = Index::of(&facts);
+        let mut entries = facts(entries);
+        entries.retain(|entry| known.is_none_or(|known| entry.known_on() <= day(known)));
+        entries.sort_by_key(Entry::order);
+        // The last of them come one by one, as they do while the window is open.
+        let all = Facts::fold(entries.clone(), None);
+        let mut facts = Facts::fold(entries.drain(..entries.len().saturating_sub(later)), None);
+        let mut index = Index::of(&facts);
+        for entry in entries {
+            let touched = facts.grow(vec![entry]);
+            index.renew(&facts, &touched);
+        }
+        prop_assert_eq!(&facts, &all);
         for unit in [None, Some("west")] {
             let rows = index.roster(&facts, unit, day(on));
             let people: Vec<_> = rows.iter().map(|(person, _)| *person).collect();

@@ -3,6 +3,7 @@
 mod again;
 mod aside;
 mod backup;
+mod notices;
 
 use competency::{sentence::CAUTIONS, validity::State};
 use contract::{Due, Home as Reply, OpenHome, ReminderForm, SaveReminders, Unfinished};
@@ -19,6 +20,8 @@ use crate::{
     },
     wording::{self, facility::home, manager::reminders},
 };
+
+pub(crate) use notices::provide;
 
 /// How far ahead reminders look, in days: a quarter, the first of the usual notices.
 const REMIND_WITHIN: u32 = 90;
@@ -67,6 +70,7 @@ fn page(home: Reply) -> impl IntoView {
                 <div class="picture-frame" inner_html=pictures::due_load(&load, 880.0)></div>
             </section>
         })}
+        {notices::notices()}
         {backup::backup()}
         <p class="note small">{CAUTIONS.join(" ")}</p>
     }

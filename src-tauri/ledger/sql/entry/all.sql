@@ -1,1 +1,0 @@
-SELECT bytes FROM entry ORDER BY stream, seq;
