@@ -114,7 +114,7 @@ async fn a_full_disk_refuses_a_tap_in_the_window_and_loses_none() {
 async fn elapsed(window: &Window) -> u64 {
     let shown = window.text("#elapsed").await;
     let (minutes, seconds) = shown.rsplit_once(':').expect("minutes and seconds");
-    let number = |text: &str| text.parse::<u64>().unwrap_or_else(|_| panic!("no time: {shown}"));
+    let number = |text: &str| text.parse::<u64>().expect("a time below an hour");
     number(minutes) * 60 + number(seconds)
 }
 
@@ -122,9 +122,8 @@ async fn elapsed(window: &Window) -> u64 {
 async fn once_closed(data: &Path) -> Ledger {
     loop {
         match Ledger::open(data, &mut Uuid::nil) {
-            Ok(ledger) => return ledger,
             Err(LedgerError::InUse(_)) => tokio::task::yield_now().await,
-            Err(error) => panic!("{error}"),
+            opened => return opened.expect("the data folder opens"),
         }
     }
 }

@@ -112,7 +112,7 @@ pub(crate) fn width() -> f64 {
     window().inner_width().ok().and_then(|width| width.as_f64()).unwrap_or(f64::MAX)
 }
 
-/// Has the page laid out from nothing. Where a window only got narrower, WebKit keeps the heights of the rows of a
+/// Has the page laid out from nothing. Where a window only got narrower, `WebKit` keeps the heights of the rows of a
 /// grid within a grid, and cuts off the words that need another line.
 pub(crate) fn lay_out_anew() {
     let Some(page) = document().document_element() else { return };
