@@ -123,6 +123,7 @@ pub(crate) fn lay_out_anew() {
 }
 
 /// How wide a drawing in a card of the page may be without being made smaller, in CSS pixels.
+#[expect(clippy::float_arithmetic, reason = "a width on the screen; nothing is decided by it")]
 pub(crate) fn drawing_width() -> f64 {
     /// The margins of the page and of a card, at their widest.
     const AROUND: f64 = 116.0;

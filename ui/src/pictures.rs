@@ -209,9 +209,8 @@ mod tests {
             let model = Model::new(procedure.clone());
             let drawing = drawn_graph(&procedure, &model, 704.0);
             assert!(drawing.width <= 704.0, "{name}: {} wide", drawing.width);
-            let least = drawing.shapes.iter().filter_map(|shape| match shape {
-                picture::Shape::Text { size, .. } => Some(*size),
-                _ => None,
+            let least = drawing.shapes.iter().filter_map(|shape| {
+                if let picture::Shape::Text { size, .. } = shape { Some(*size) } else { None }
             });
             assert!(least.fold(f64::MAX, f64::min) >= 12.0, "{name}");
         }

@@ -6,6 +6,7 @@ use crate::page;
 
 /// Draws anew when the window changes, as when a tablet is turned; `draw` is given the width to keep to, in
 /// CSS pixels.
+#[expect(clippy::float_arithmetic, reason = "widths on the screen; nothing is decided by them")]
 pub(crate) fn drawing(draw: impl Fn(f64) -> String + Send + Sync + 'static) -> impl IntoView {
     let width = RwSignal::new(page::drawing_width());
     let listening = window_event_listener(leptos::ev::resize, move |_| {

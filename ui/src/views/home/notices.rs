@@ -17,7 +17,7 @@ use crate::{
 /// Under which name the device keeps whether it was asked for.
 const KEPT: &str = "notifications";
 /// How often it is looked whether another day has begun.
-const LOOK: Duration = Duration::from_secs(600);
+const LOOK: Duration = Duration::from_mins(10);
 
 #[derive(Clone, Copy)]
 struct Notices {

@@ -47,7 +47,7 @@ fn entered(taps: &str, now: Option<&str>) -> Result<Vec<Line>, String> {
                 add(&mut lines, Event::WrittenSpan { begun, ended })?;
             }
             act if act.starts_with('#') => {
-                add(&mut lines, Event::Undo { of: act[1..].to_owned() })?;
+                add(&mut lines, Event::Undo { of: act.replace('#', "") })?;
             }
             act => {
                 let of = add(&mut lines, Event::Act { act: act.to_owned(), by: By::Wearer })?;
