@@ -56,7 +56,7 @@ fn page(opened: OpenedProcedure) -> impl IntoView {
         <section class="card stack" aria-labelledby="order">
             <h2 id="order">{procedures::ORDER}</h2>
             <p class="quiet-text">{procedures::ORDER_WHY}</p>
-            {drawing(move |width| pictures::step_graph(&drawn, &Model::new(drawn.clone()), width))}
+            {drawing(procedures::ORDER, move |width| pictures::step_graph(&drawn, &Model::new(drawn.clone()), width))}
         </section>
         <section class="stack" aria-labelledby="steps">
             <h2 id="steps">{procedures::STEPS}</h2>

@@ -112,7 +112,7 @@ fn page(opened: OpenedDraft) -> impl IntoView {
 
 /// The order as it is now, drawn anew with every change of it.
 fn picture(bench: Bench) -> impl IntoView {
-    let drawn = drawing(move |width| {
+    let drawn = drawing(procedures::ORDER, move |width| {
         bench.procedure.with(|draft| pictures::step_graph(draft, &Model::new(draft.clone()), width))
     });
     view! {
