@@ -44,30 +44,16 @@ pub(super) fn why_not(text: &str) -> Result<Option<String>, Fault> {
 
 /// What the observer wrote with a tap.
 pub(super) fn printable_event(event: &Event) -> Result<(), Fault> {
-    let (text, what) = match event {
-        Event::Note { text, .. } => (text, "note"),
-        Event::TeamError { what, .. } => (what, "error"),
-        Event::Because { why, .. } | Event::StricterDecision { why } => (why, "reason"),
-        Event::Coaching { what, .. } => (what, "coaching"),
-        Event::Act { .. }
-        | Event::ActEnded { .. }
-        | Event::LateAct { .. }
-        | Event::Condition { .. }
-        | Event::Contamination { .. }
-        | Event::NotSeen { .. }
-        | Event::NotDone { .. }
-        | Event::Prompted { .. }
-        | Event::Fault { .. }
-        | Event::Called { .. }
-        | Event::Undo { .. }
-        | Event::Hold
-        | Event::Resume
-        | Event::End { .. }
-        | Event::Corrected { .. }
-        | Event::Written { .. }
-        | Event::WrittenSpan { .. }
-        | Event::HandedOver { .. }
-        | Event::Settled => return Ok(()),
+    let (text, what) = if let Event::Note { text, .. } = event {
+        (text, "note")
+    } else if let Event::TeamError { what, .. } = event {
+        (what, "error")
+    } else if let Event::Because { why, .. } | Event::StricterDecision { why } = event {
+        (why, "reason")
+    } else if let Event::Coaching { what, .. } = event {
+        (what, "coaching")
+    } else {
+        return Ok(());
     };
     printable(text, what)
 }

@@ -165,6 +165,17 @@ fn logs(acts: usize, longest: usize) -> Vec<String> {
     all
 }
 
+/// All orders of two to so many steps that share two acts, in every way.
+fn sharing_two_acts(most: usize) -> impl Iterator<Item = Procedure> {
+    let sized = |size: usize| orders(size).into_iter().map(move |order| (size, order));
+    (2..=most).flat_map(sized).flat_map(|(size, order)| {
+        (0..1_usize << size).map(move |sharing| {
+            let acts: Vec<usize> = (0..size).map(|step| sharing >> step & 1).collect();
+            steps(&order, &acts)
+        })
+    })
+}
+
 /// Numbers of partial orders up to names: OEIS A000112.
 #[test]
 fn sizes_of_the_enumeration() {
@@ -212,22 +223,15 @@ fn every_level_of_a_tie_decides() {
     let all: Vec<String> =
         logs(4, 4).into_iter().map(|text| text.replace('2', "0!").replace('3', "1!")).collect();
     let mut decided = [0; 5];
-    for size in 2..=3 {
-        for order in orders(size) {
-            for sharing in 0..1_usize << size {
-                let acts: Vec<usize> = (0..size).map(|step| sharing >> step & 1).collect();
-                let mut procedure = steps(&order, &acts);
-                for _ in 0..2 {
-                    let model = Model::new(procedure.clone());
-                    for text in &all {
-                        let levels = check(&model, &log(text));
-                        for (count, level) in decided.iter_mut().zip(levels) {
-                            *count += usize::from(level);
-                        }
-                    }
-                    procedure.free_acts = vec!["0".to_owned()];
+    for mut procedure in sharing_two_acts(3) {
+        for _ in 0..2 {
+            let model = Model::new(procedure.clone());
+            for text in &all {
+                for (count, level) in decided.iter_mut().zip(check(&model, &log(text))) {
+                    *count += usize::from(level);
                 }
             }
+            procedure.free_acts = vec!["0".to_owned()];
         }
     }
     assert!(decided.iter().all(|&count| count > 10), "how often each level decided: {decided:?}");
@@ -238,20 +242,14 @@ fn every_level_of_a_tie_decides() {
 #[test]
 fn all_small_orders_with_repeated_acts() {
     let all = logs(2, 5);
-    for size in 2..=4 {
-        for order in orders(size) {
-            for sharing in 0..1_usize << size {
-                let acts: Vec<usize> = (0..size).map(|step| sharing >> step & 1).collect();
-                let mut procedure = steps(&order, &acts);
-                for _ in 0..2 {
-                    let model = Model::new(procedure.clone());
-                    for text in &all {
-                        check(&model, &log(text));
-                    }
-                    procedure.free_acts = vec!["0".to_owned()];
-                    procedure.steps[size - 1].optional = true;
-                }
+    for mut procedure in sharing_two_acts(4) {
+        for _ in 0..2 {
+            let model = Model::new(procedure.clone());
+            for text in &all {
+                check(&model, &log(text));
             }
+            procedure.free_acts = vec!["0".to_owned()];
+            procedure.steps.last_mut().unwrap().optional = true;
         }
     }
 }
