@@ -28,8 +28,7 @@ fn verified(made: &Made, pdf: &[u8]) -> (bool, String) {
 
 /// Signs pages of one record that carry the data of another.
 fn with_other_data(shown: &Record, attached: &Record, signer: &Signer) -> Vec<u8> {
-    let mut document =
-        Document::load_mem(&paper::record(shown).expect("the record is drawn")).expect("a document");
+    let mut document = paper::record(shown).expect("the record is drawn");
     let data = attached.to_bytes().expect("canonical bytes");
     let is_data = |object: &Object| {
         object.as_stream().is_ok_and(|stream| {
@@ -38,10 +37,8 @@ fn with_other_data(shown: &Record, attached: &Record, signer: &Signer) -> Vec<u8
     };
     let file = document.objects.values_mut().find(|object| is_data(object)).expect("the attachment");
     file.as_stream_mut().expect("a stream").set_plain_content(data);
-    let mut bytes = Vec::new();
-    document.save_to(&mut bytes).expect("it is written");
     let facts = Facts { when: shown.ended, name: &shown.observer.name, reason: "Observed", place: "Ward 3" };
-    sign(&bytes, signer, &facts).expect("it is signed")
+    sign(document, signer, &facts).expect("it is signed")
 }
 
 #[test]

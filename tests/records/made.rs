@@ -116,7 +116,7 @@ pub(crate) fn sign_record(record: &Record, signer: &Signer) -> Vec<u8> {
         reason: "Observed and assessed by me",
         place: "Ward 3, Hilltop Hospital",
     };
-    sign(&drawn, signer, &facts).expect("the record is signed")
+    sign(drawn, signer, &facts).expect("the record is signed")
 }
 
 pub(crate) fn made() -> Made {

@@ -39,8 +39,16 @@ pub(crate) struct Attachment<'a> {
     pub(crate) bytes: &'a [u8],
 }
 
-pub(crate) fn finish(painted: &PdfDocument, sheet: &Sheet, about: &About<'_>) -> Result<Vec<u8>, PaperError> {
-    let mut document = painted.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
+/// The document as it is to be written, or signed.
+pub(crate) fn finish(
+    painted: &PdfDocument,
+    sheet: &Sheet,
+    about: &About<'_>,
+) -> Result<Document, PaperError> {
+    // Its own word for what it does not know is `secure`; the operators that we write ourselves are such.
+    let options = PdfSaveOptions { secure: false, ..PdfSaveOptions::default() };
+    let mut document = painted.to_lopdf_document(&options, &mut Vec::new());
+    take_out_glyphs(&mut document)?;
     let pages: Vec<ObjectId> = document.page_iter().collect();
     tidy_pages(&mut document, &pages)?;
     let tree = structure(&mut document, sheet, &pages);
@@ -86,6 +94,11 @@ pub(crate) fn finish(painted: &PdfDocument, sheet: &Sheet, about: &About<'_>) ->
     document.prune_objects();
     document.renumber_objects();
     compress(&mut document);
+    Ok(document)
+}
+
+/// The bytes of its file.
+pub(crate) fn written(mut document: Document) -> Result<Vec<u8>, PaperError> {
     let mut bytes = Vec::new();
     document.save_to(&mut bytes)?;
     Ok(bytes)
@@ -109,6 +122,18 @@ fn compress(document: &mut Document) {
             stream.set_content(compressed);
         }
     }
+}
+
+/// Takes out the last page, which only told printpdf the glyphs in use; what hangs on it goes when the document is
+/// pruned.
+fn take_out_glyphs(document: &mut Document) -> Result<(), PaperError> {
+    let tree = document.catalog()?.get(b"Pages")?.as_reference()?;
+    let tree = document.get_dictionary_mut(tree)?;
+    let pages = tree.get_mut(b"Kids")?.as_array_mut()?;
+    pages.pop();
+    let count = i64::try_from(pages.len()).unwrap_or(i64::MAX);
+    tree.set("Count", count);
+    Ok(())
 }
 
 /// Removes the empty dictionaries that printpdf writes, and ties each page to the structure tree.

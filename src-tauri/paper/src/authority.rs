@@ -4,7 +4,7 @@ use chrono::{DateTime, FixedOffset, NaiveDate};
 
 use crate::{
     PaperError,
-    archive::{About, finish},
+    archive::{About, finish, written},
     blanks::blanks,
     faces::Faces,
     paint::paint,
@@ -182,5 +182,5 @@ fn close(
         layout: "Authority sheet, layout 1",
         attachments: Vec::new(),
     };
-    finish(&paint(&sheet)?, &sheet, &about)
+    written(finish(&paint(&sheet)?, &sheet, &about)?)
 }

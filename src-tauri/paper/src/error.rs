@@ -24,5 +24,5 @@ pub enum PaperError {
     Write(#[from] std::io::Error),
     /// The QR code of the record's digest could not be made.
     #[error("the code of the record's digest could not be made")]
-    Code(#[from] qrcode::types::QrError),
+    Code(#[from] fast_qr::qr::QRCodeError),
 }

@@ -1,8 +1,4 @@
-use std::{
-    cell::RefCell,
-    collections::{BTreeMap, BTreeSet},
-    rc::Rc,
-};
+use std::{cell::RefCell, collections::BTreeMap, rc::Rc};
 
 use allsorts::{
     Font,
@@ -72,11 +68,9 @@ pub(crate) struct Faces {
 struct Face {
     font: RefCell<Font<DynamicFontTableProvider<'static>>>,
     units_per_em: f64,
-    shaped: RefCell<BTreeMap<WordKey, Rc<Word>>>,
+    /// By script and whether it runs leftwards, then by the text.
+    shaped: RefCell<BTreeMap<(u32, bool), BTreeMap<String, Rc<Word>>>>,
 }
-
-/// Script, whether it runs leftwards, and the text.
-type WordKey = (u32, bool, String);
 
 /// A text as glyphs of the whole fonts, in the order in which they stand from left to right.
 ///
@@ -166,8 +160,8 @@ impl Faces {
         run
     }
 
-    /// The font with these glyphs alone, renumbered in their order from 1 on.
-    pub(crate) fn subset(&self, face: FaceId, glyphs: &BTreeSet<u16>) -> Result<Vec<u8>, PaperError> {
+    /// The font with these glyphs alone, which stand in order, renumbered from 1 on.
+    pub(crate) fn subset(&self, face: FaceId, glyphs: &[u16]) -> Result<Vec<u8>, PaperError> {
         let kept: Vec<u16> =
             std::iter::once(0).chain(glyphs.iter().copied().filter(|glyph| *glyph != 0)).collect();
         let face = self.faces.get(&face).ok_or_else(|| broken("it was not read"))?;
@@ -195,8 +189,8 @@ impl Face {
 
     fn word(&self, script: u32, leftwards: bool, text: &str) -> Rc<Word> {
         let mut shaped = self.shaped.borrow_mut();
-        let key = (script, leftwards, text.to_owned());
-        if let Some(word) = shaped.get(&key) {
+        let shaped = shaped.entry((script, leftwards)).or_default();
+        if let Some(word) = shaped.get(text) {
             return Rc::clone(word);
         }
         if shaped.len() >= MOST_WORDS {
@@ -207,7 +201,7 @@ impl Face {
             (true, ARABIC) => self.shape(text, script, TextDirection::RightToLeft),
             (true, _) => self.shape(&turned(text), script, TextDirection::LeftToRight),
         });
-        shaped.insert(key, Rc::clone(&word));
+        shaped.insert(text.to_owned(), Rc::clone(&word));
         word
     }
 

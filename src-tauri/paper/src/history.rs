@@ -1,5 +1,6 @@
 use chrono::{DateTime, FixedOffset};
 use contract::{Amended, Amendment, History, HistoryLine};
+use lopdf::Document;
 use picture::Role;
 
 use crate::{
@@ -27,11 +28,11 @@ pub struct HistoryOrigin<'a> {
 /// One person's history as a PDF to be signed: how they stand, and every record, observation by observation, who
 /// observed and how they stood themselves, and what was put right, with the signed records attached.
 ///
-/// The same history gives the same bytes.
+/// The same history gives the same document.
 ///
 /// # Errors
 /// When a text has a character that no font of the program has.
-pub fn history(history: &History, origin: &HistoryOrigin<'_>) -> Result<Vec<u8>, PaperError> {
+pub fn history(history: &History, origin: &HistoryOrigin<'_>) -> Result<Document, PaperError> {
     let mut sheet = Sheet::new(Faces::load()?, Format::UPRIGHT);
     let person = &history.person;
     let title = format!("History of {}", person.name);

@@ -7,8 +7,7 @@
 //!
 //! ```no_run
 //! # fn shown(record: &evidence::Record, roster: &contract::Roster) -> Result<(), paper::PaperError> {
-//! let pdf: Vec<u8> = paper::record(record)?; // to be signed by `sealing`
-//! assert_eq!(paper::same_page(&pdf, record)?, paper::SamePage::Same);
+//! let to_be_signed: lopdf::Document = paper::record(record)?; // by `sealing`
 //! let list: Vec<u8> = paper::roster(roster, record.ended, &record.program)?;
 //! # Ok(())
 //! # }

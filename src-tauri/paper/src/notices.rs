@@ -4,7 +4,7 @@ use competency::validity::State;
 use crate::{
     PaperError,
     anew::drawn_anew,
-    archive::About,
+    archive::{About, written},
     faces::Faces,
     roster::mark,
     sheet::{Format, Sheet, Style, Tag},
@@ -70,7 +70,7 @@ pub fn notices(
         layout: "Notice, layout 1",
         attachments: Vec::new(),
     };
-    drawn_anew(sheet, &about)
+    written(drawn_anew(sheet, &about)?)
 }
 
 fn one(sheet: &mut Sheet, notice: &Notice, facility: &str, title: &str) {

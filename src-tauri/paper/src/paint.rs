@@ -1,4 +1,4 @@
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use picture::{Anchor, Dash, Paint, Pen, Point, Role, Shape, Weight};
 use printpdf::{
@@ -9,7 +9,7 @@ use printpdf::{
 
 use crate::{
     PaperError,
-    faces::{FaceId, Faces},
+    faces::{FaceId, Run},
     sheet::{Format, Item, Sheet},
 };
 
@@ -58,50 +58,72 @@ fn font_id(face: FaceId) -> FontId {
 /// The glyphs in use, with their numbers in the subset of their font.
 type Numbers = BTreeMap<(FaceId, u16), u16>;
 
-/// Paints all pages.
+/// The glyphs in use of each font, with what each stands for.
+type Used = BTreeMap<FaceId, BTreeMap<u16, String>>;
+
+/// Paints all pages, and one more page that names every glyph in use: printpdf takes from it what fonts to embed and
+/// what their glyphs stand for, and whoever finishes the document takes that page out. On the pages themselves a line
+/// is one string, where printpdf would write and keep a string for each glyph.
 ///
 /// # Errors
 /// When a text has a character that the fonts do not have.
 pub(crate) fn paint(sheet: &Sheet) -> Result<PdfDocument, PaperError> {
     let mut document = PdfDocument::new("");
     let mut numbers = Numbers::new();
-    for (face, used) in used(sheet)? {
-        let subset = sheet.faces.subset(face, &used)?;
+    let mut glyphs: Vec<Op> = vec![Op::StartTextSection];
+    let runs = runs(sheet)?;
+    for (face, used) in used(&runs) {
+        let kept: Vec<u16> = used.keys().copied().collect();
+        let subset = sheet.faces.subset(face, &kept)?;
         let id = font_id(face);
         let mut font = ParsedFont::from_bytes(&subset, 0, &mut Vec::new())
             .ok_or_else(|| PaperError::Font("its subset cannot be read".to_owned()))?;
         font.font_name = Some(id.0.clone());
+        glyphs.push(Op::SetFont { font: PdfFontHandle::External(id.clone()), size: pt(1.0) });
         document.resources.fonts.map.insert(id, PdfFont::new(font));
-        numbers.extend(used.into_iter().map(|glyph| (face, glyph)).zip(1..));
+        numbers.extend(kept.into_iter().map(|glyph| (face, glyph)).zip(1..));
+        let items =
+            (1..).zip(used.into_values()).map(|(number, text)| Codepoint::with_cid(number, 0.0, text));
+        glyphs.push(Op::ShowText { items: vec![TextItem::GlyphIds(items.collect())] });
     }
-    let painter = Painter { faces: &sheet.faces, numbers, format: sheet.format };
-    document.pages = sheet.pages.iter().map(|page| painter.page(&page.items)).collect();
+    glyphs.push(Op::EndTextSection);
+    let painter = Painter { numbers, format: sheet.format };
+    let mut runs = runs.iter();
+    document.pages = sheet.pages.iter().map(|page| painter.page(&page.items, &mut runs)).collect();
+    document.pages.push(painter.sized(glyphs));
     Ok(document)
 }
 
-fn used(sheet: &Sheet) -> Result<BTreeMap<FaceId, BTreeSet<u16>>, PaperError> {
-    let mut used: BTreeMap<FaceId, BTreeSet<u16>> = BTreeMap::new();
-    for item in sheet.pages.iter().flat_map(|page| &page.items) {
-        let Item::Shape(Shape::Text { weight, text, .. }) = item else { continue };
-        let run = sheet.faces.run(text, *weight);
-        if let Some(character) = run.missing {
-            return Err(PaperError::NoGlyph { character });
-        }
-        for (face, placed) in run.glyphs() {
-            used.entry(face).or_default().insert(placed.glyph);
-        }
-    }
-    Ok(used)
+/// Every text of the sheet as glyphs, in the order in which they are drawn.
+fn runs(sheet: &Sheet) -> Result<Vec<Run>, PaperError> {
+    let texts = sheet.pages.iter().flat_map(|page| &page.items).filter_map(|item| match item {
+        Item::Shape(Shape::Text { weight, text, .. }) => Some((text, *weight)),
+        Item::Shape(_) | Item::Begin(..) | Item::Decoration | Item::End => None,
+    });
+    texts
+        .map(|(text, weight)| {
+            let run = sheet.faces.run(text, weight);
+            run.missing.map_or(Ok(run), |character| Err(PaperError::NoGlyph { character }))
+        })
+        .collect()
 }
 
-struct Painter<'a> {
-    faces: &'a Faces,
+fn used(runs: &[Run]) -> Used {
+    let mut used = Used::new();
+    for (face, placed) in runs.iter().flat_map(Run::glyphs) {
+        used.entry(face).or_default().entry(placed.glyph).or_insert_with(|| placed.text.clone());
+    }
+    used
+}
+
+struct Painter {
     numbers: Numbers,
     format: Format,
 }
 
-impl Painter<'_> {
-    fn page(&self, items: &[Item]) -> PdfPage {
+impl Painter {
+    /// The runs are those of the texts that are still to be drawn.
+    fn page<'run>(&self, items: &[Item], runs: &mut impl Iterator<Item = &'run Run>) -> PdfPage {
         let mut ops = Ops::default();
         for item in items {
             match item {
@@ -115,15 +137,33 @@ impl Painter<'_> {
                 }
                 Item::Decoration => ops.list.push(Op::BeginMarkedContent { tag: "Artifact".to_owned() }),
                 Item::End => ops.list.push(Op::EndMarkedContent),
+                Item::Shape(Shape::Text { at, anchor, size, weight, role, .. }) => {
+                    let Some(run) = runs.next() else { continue };
+                    Text { painter: self, run, size: *size, bold: *weight == Weight::Bold, role: *role }
+                        .draw(&mut ops, *at, *anchor);
+                }
                 Item::Shape(shape) => self.shape(&mut ops, shape),
             }
         }
+        self.sized(ops.list)
+    }
+
+    fn sized(&self, ops: Vec<Op>) -> PdfPage {
         let size = Rect::from_wh(pt(self.format.width), pt(self.format.height));
-        PdfPage { media_box: size.clone(), trim_box: size.clone(), crop_box: size, ops: ops.list }
+        PdfPage { media_box: size.clone(), trim_box: size.clone(), crop_box: size, ops }
     }
 
     fn shape(&self, ops: &mut Ops, shape: &Shape) {
         match shape {
+            Shape::Rect { at, width, height, radius, paint: Paint { fill: Some(role), line: None } }
+                if *radius <= 0.0 =>
+            {
+                ops.fill(*role);
+                let corner = self.place(Point { x: at.x, y: at.y + height });
+                let mut rectangle = Rect::from_xywh(corner.x, corner.y, pt(*width), pt(*height));
+                rectangle.mode = Some(PaintMode::Fill);
+                ops.list.push(Op::DrawRectangle { rectangle });
+            }
             Shape::Rect { at, width, height, radius, paint } => {
                 self.area(ops, &rounded_box(*at, *width, *height, *radius), true, *paint);
             }
@@ -143,9 +183,8 @@ impl Painter<'_> {
                 let corner = Point { x: centre.x - radius, y: centre.y - radius };
                 self.area(ops, &rounded_box(corner, radius * 2.0, radius * 2.0, *radius), true, *paint);
             }
-            Shape::Text { at, anchor, size, weight, role, text } => {
-                self.text(ops, *at, *anchor, *size, *weight, *role, text);
-            }
+            // Drawn with its run, by the page.
+            Shape::Text { .. } => {}
         }
     }
 
@@ -173,93 +212,137 @@ impl Painter<'_> {
     fn place(&self, point: Point) -> printpdf::Point {
         printpdf::Point { x: pt(point.x), y: pt(self.format.height - point.y) }
     }
+}
 
-    #[expect(clippy::too_many_arguments, reason = "the fields of one shape")]
-    fn text(
-        &self,
-        ops: &mut Ops,
-        at: Point,
-        anchor: Anchor,
-        size: f64,
-        weight: Weight,
-        role: Role,
-        text: &str,
-    ) {
-        let run = self.faces.run(text, weight);
-        let Some((mut face, _)) = run.glyphs().next() else { return };
-        let thousandth = size / 1000.0;
+/// One text about to be drawn.
+struct Text<'a> {
+    painter: &'a Painter,
+    run: &'a Run,
+    size: f64,
+    bold: bool,
+    role: Role,
+}
+
+impl Text<'_> {
+    fn draw(&self, ops: &mut Ops, at: Point, anchor: Anchor) {
+        let Some((mut face, _)) = self.run.glyphs().next() else { return };
+        let thousandth = self.size / 1000.0;
         let before = match anchor {
             Anchor::Start => 0.0,
-            Anchor::Middle => run.width * thousandth / 2.0,
-            Anchor::End => run.width * thousandth,
+            Anchor::Middle => self.run.width * thousandth / 2.0,
+            Anchor::End => self.run.width * thousandth,
         };
-        ops.fill(role);
+        ops.fill(self.role);
         ops.list.push(Op::StartTextSection);
-        let set = |ops: &mut Ops, face: FaceId| {
-            ops.list.push(Op::SetFont { font: PdfFontHandle::External(font_id(face)), size: pt(size) });
-        };
-        set(ops, face);
+        ops.font(face, self.size);
         let mut pen = at.x - before;
-        let mut line: Vec<Codepoint> = Vec::new();
-        let mut start = pen;
-        let show = |ops: &mut Ops, face: FaceId, x: f64, y: f64, glyphs: Vec<Codepoint>| {
-            if glyphs.is_empty() {
-                return;
-            }
-            let thick = face == FaceId::Han && weight == Weight::Bold;
-            if thick {
-                ops.pen(Pen::solid(role, size * BOLDER));
-                ops.list.push(Op::SetTextRenderingMode { mode: TextRenderingMode::FillStroke });
-            }
-            let place = self.place(Point { x, y });
-            ops.list.push(Op::SetTextMatrix { matrix: TextMatrix::Translate(place.x, place.y) });
-            ops.list.push(Op::ShowText { items: vec![TextItem::GlyphIds(glyphs)] });
-            if thick {
-                ops.list.push(Op::SetTextRenderingMode { mode: TextRenderingMode::Fill });
-            }
-        };
-        for (of, placed) in run.glyphs() {
+        let mut start = Point { x: pen, y: at.y };
+        let mut line = Glyphs::default();
+        for (of, placed) in self.run.glyphs() {
             if of != face {
-                show(ops, face, start, at.y, std::mem::take(&mut line));
-                (face, start) = (of, pen);
-                set(ops, face);
+                self.show(ops, face, start, std::mem::take(&mut line));
+                (face, start.x) = (of, pen);
+                ops.font(face, self.size);
             }
-            let number = self.numbers.get(&(face, placed.glyph)).copied().unwrap_or_default();
+            let number = self.painter.numbers.get(&(face, placed.glyph)).copied().unwrap_or_default();
             let (aside, up) = placed.offset;
-            let upright = aside == 0.0 && up == 0.0;
-            // Kerning is told as what to go back after the glyph.
-            let back = if upright { rounded(placed.natural - placed.advance) } else { 0.0 };
-            let glyph = Codepoint::with_cid(number, back, placed.text.clone());
-            if upright {
-                line.push(glyph);
+            if rounded(up * thousandth) == 0.0 {
+                // Kerning is told as what to go back after the glyph.
+                line.back(-aside);
+                line.add(number);
+                line.back(aside + placed.natural - placed.advance);
             } else {
-                show(ops, face, start, at.y, std::mem::take(&mut line));
-                show(ops, face, pen + aside * thousandth, at.y - up * thousandth, vec![glyph]);
-                start = pen + placed.advance * thousandth;
+                self.show(ops, face, start, std::mem::take(&mut line));
+                let mut alone = Glyphs::default();
+                alone.add(number);
+                let lifted = Point { x: pen + aside * thousandth, y: at.y - up * thousandth };
+                self.show(ops, face, lifted, alone);
+                start.x = pen + placed.advance * thousandth;
             }
             pen += placed.advance * thousandth;
         }
-        show(ops, face, start, at.y, line);
+        self.show(ops, face, start, line);
         ops.list.push(Op::EndTextSection);
+    }
+
+    fn show(&self, ops: &mut Ops, face: FaceId, at: Point, glyphs: Glyphs) {
+        if glyphs.is_empty() {
+            return;
+        }
+        let thick = face == FaceId::Han && self.bold;
+        if thick {
+            ops.pen(Pen::solid(self.role, self.size * BOLDER));
+            ops.list.push(Op::SetTextRenderingMode { mode: TextRenderingMode::FillStroke });
+        }
+        let place = self.painter.place(at);
+        ops.list.push(Op::SetTextMatrix { matrix: TextMatrix::Translate(place.x, place.y) });
+        ops.list.push(glyphs.shown());
+        if thick {
+            ops.list.push(Op::SetTextRenderingMode { mode: TextRenderingMode::Fill });
+        }
+    }
+}
+
+/// Glyphs that follow each other, as the operator `TJ` takes them (ISO 32000-1, 9.4.3): strings of numbers of two
+/// bytes, and between them what to go back, in thousandths of the size.
+#[derive(Default)]
+struct Glyphs {
+    parts: Vec<DictItem>,
+    string: Vec<u8>,
+}
+
+impl Glyphs {
+    fn is_empty(&self) -> bool {
+        self.parts.is_empty() && self.string.is_empty()
+    }
+
+    fn add(&mut self, number: u16) {
+        self.string.extend(number.to_be_bytes());
+    }
+
+    fn back(&mut self, thousandths: f64) {
+        let back = rounded(thousandths);
+        if back != 0.0 {
+            self.close();
+            self.parts.push(DictItem::Real(back));
+        }
+    }
+
+    fn close(&mut self) {
+        if !self.string.is_empty() {
+            self.parts.push(DictItem::String { data: std::mem::take(&mut self.string), literal: true });
+        }
+    }
+
+    fn shown(mut self) -> Op {
+        self.close();
+        Op::Unknown { key: "TJ".to_owned(), value: vec![DictItem::Array(self.parts)] }
     }
 }
 
 /// How thick the outline is that makes a letter bolder which has one weight only, in parts of its size.
 const BOLDER: f64 = 0.035;
 
-/// What is drawn on one page, in order, with the colour and the pen that hold so far: a reader keeps them, so that
-/// they are said only where they change.
+/// What is drawn on one page, in order, with the colour, the pen and the font that hold so far: a reader keeps them,
+/// so that they are said only where they change.
 #[derive(Default)]
 struct Ops {
     list: Vec<Op>,
     fill: Option<Role>,
     pen: Option<Pen>,
+    font: Option<(FaceId, f64)>,
 }
 
 impl Ops {
     fn fill(&mut self, role: Role) {
         if self.fill.replace(role) != Some(role) {
             self.list.push(Op::SetFillColor { col: colour(role) });
+        }
+    }
+
+    fn font(&mut self, face: FaceId, size: f64) {
+        if self.font.replace((face, size)) != Some((face, size)) {
+            self.list.push(Op::SetFont { font: PdfFontHandle::External(font_id(face)), size: pt(size) });
         }
     }
 

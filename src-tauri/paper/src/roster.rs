@@ -6,7 +6,7 @@ use picture::{Point, Role, Shape, state_shapes};
 use crate::{
     PaperError,
     anew::drawn_anew,
-    archive::About,
+    archive::{About, written},
     faces::Faces,
     sheet::{Format, Sheet, Style, Tag},
     table::{Cell, Column, Row, table},
@@ -83,7 +83,7 @@ pub fn roster(roster: &Roster, drawn: DateTime<FixedOffset>, program: &str) -> R
         layout: "Roster, layout 1",
         attachments: Vec::new(),
     };
-    drawn_anew(sheet, &about)
+    written(drawn_anew(sheet, &about)?)
 }
 
 /// How many standings are in each state.

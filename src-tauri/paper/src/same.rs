@@ -3,6 +3,7 @@ use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 
 use crate::{
     PaperError,
+    archive::written,
     record::{LAYOUT, record},
 };
 
@@ -29,7 +30,8 @@ pub fn same_page(pdf: &[u8], of: &Record) -> Result<SamePage, PaperError> {
     if layout(&shown).as_deref() != Some(LAYOUT) {
         return Ok(SamePage::OtherLayout);
     }
-    let drawn = Document::load_mem(&record(of)?)?;
+    // Read again like the other: a whole number is then one on both sides.
+    let drawn = Document::load_mem(&written(record(of)?)?)?;
     let (shown_pages, drawn_pages): (Vec<_>, Vec<_>) =
         (shown.page_iter().collect(), drawn.page_iter().collect());
     let same = shown_pages.len() == drawn_pages.len()

@@ -3,7 +3,7 @@ use chrono::{DateTime, FixedOffset, NaiveDate};
 use crate::{
     PaperError,
     anew::drawn_anew,
-    archive::About,
+    archive::{About, written},
     faces::Faces,
     sheet::{Format, Sheet, Style, Tag},
     table::{Cell, Column, Row, table},
@@ -59,7 +59,7 @@ pub fn sessions(
         layout: "Sessions, layout 1",
         attachments: Vec::new(),
     };
-    drawn_anew(sheet, &about)
+    written(drawn_anew(sheet, &about)?)
 }
 
 fn one(sheet: &mut Sheet, session: &SessionSheet) {

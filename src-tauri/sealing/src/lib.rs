@@ -20,9 +20,9 @@
 //! // Later: the observer types the PIN.
 //! let key = ObserverKey::open(&sealed, "123456", &device_secret)?;
 //! let signer = Signer::new(key, certificate, authority.certificate().clone())?;
-//! # let pdf: &[u8] = &[];
+//! # let drawn = lopdf::Document::new();
 //! let facts = Facts { when: now.fixed_offset(), name: "O. Server", reason: "Observed", place: "Ward 3" };
-//! let signed = sign(pdf, &signer, &facts).unwrap_or_default();
+//! let signed = sign(drawn, &signer, &facts).unwrap_or_default();
 //! let verdict = verify(&signed, &[authority.certificate().clone()]);
 //! println!("{}", verdict.sentence());
 //! // The tablet is lost: new records carry the list, and earlier ones are verified with it.

@@ -2,6 +2,7 @@ use std::ops::Range;
 
 use chrono::{DateTime, FixedOffset, Utc};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
+use memchr::memmem;
 use sha2::{Digest, Sha256};
 
 use crate::{RevocationList, SealingError, Signer, cms, vault::hex};
@@ -29,24 +30,23 @@ const WIDEST: i64 = 9_999_999_999;
 
 /// Signs a PDF in its first revision: `PAdES` B-B, SHA-256 and P-256, the whole file covered.
 ///
-/// The same PDF, signer and facts give the same bytes. Later additions other than filling the second
+/// The same document, signer and facts give the same bytes. Later additions other than filling the second
 /// field are declared not allowed (`DocMDP`, P = 2).
 ///
 /// # Errors
-/// When the PDF is signed already or is none, and when the signer's certificate does not hold at
+/// When the document is signed already or has no page, and when the signer's certificate does not hold at
 /// `facts.when`.
-pub fn sign(pdf: &[u8], signer: &Signer, facts: &Facts<'_>) -> Result<Vec<u8>, SealingError> {
+pub fn sign(document: Document, signer: &Signer, facts: &Facts<'_>) -> Result<Vec<u8>, SealingError> {
     signer.check_moment(facts.when.with_timezone(&Utc))?;
-    sign_unchecked(pdf, signer, facts)
+    sign_unchecked(document, signer, facts)
 }
 
 /// Signs without asking whether the certificate holds, so that tests can make what [`sign`] refuses.
 pub(crate) fn sign_unchecked(
-    pdf: &[u8],
+    mut document: Document,
     signer: &Signer,
     facts: &Facts<'_>,
 ) -> Result<Vec<u8>, SealingError> {
-    let mut document = Document::load_mem(pdf)?;
     if document.catalog()?.has(b"AcroForm") {
         return Err(SealingError::AlreadySigned);
     }
@@ -58,7 +58,7 @@ pub(crate) fn sign_unchecked(
         add_revocations(&mut document, list)?;
     }
     "1.7".clone_into(&mut document.version);
-    let mut bytes = Vec::with_capacity(pdf.len() + 4 * room);
+    let mut bytes = Vec::new();
     document.save_to(&mut bytes)?;
     let gap = fill_byte_range(&mut bytes, room)?;
     let digest = digest(&bytes, &gap);
@@ -170,7 +170,7 @@ fn put(bytes: &mut [u8], at: usize, text: &str) -> Result<(), SealingError> {
 
 /// Where the needle stands, if it stands exactly once.
 pub(crate) fn find(bytes: &[u8], needle: &[u8]) -> Option<usize> {
-    let mut places = bytes.windows(needle.len()).enumerate().filter(|(_, window)| *window == needle);
-    let (place, _) = places.next()?;
+    let mut places = memmem::find_iter(bytes, needle);
+    let place = places.next()?;
     places.next().is_none().then_some(place)
 }

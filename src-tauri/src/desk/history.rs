@@ -253,6 +253,6 @@ impl Books<'_> {
             reason: "Drawn from the ledger of this device",
             place: &history.facility,
         };
-        sign(&drawn, signer, &facts).map_err(sealing_fault)
+        sign(drawn, signer, &facts).map_err(sealing_fault)
     }
 }

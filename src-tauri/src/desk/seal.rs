@@ -120,14 +120,14 @@ impl Desk {
                 format!("The record could not be written down: {error}; the demonstration is kept."),
             )
         })?;
-        let pdf = paper::record(record).map_err(paper_fault)?;
+        let drawn = paper::record(record).map_err(paper_fault)?;
         let facts = SignatureFacts {
             when: now.wall,
             name: &record.observer.name,
             reason: "Observed and assessed by me",
             place: &record.facility.name,
         };
-        let signed = sign(&pdf, signer, &facts).map_err(sealing_fault)?;
+        let signed = sign(drawn, signer, &facts).map_err(sealing_fault)?;
         let pdf = digest(&signed);
         // No name of a person stands in a file name.
         let file = format!("{}-{}-{}.pdf", record.on, record.procedure.id, short(&pdf));

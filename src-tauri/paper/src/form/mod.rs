@@ -11,7 +11,7 @@ use competency::{model::Model, procedure::Procedure, sentence::CAUTIONS};
 
 use crate::{
     PaperError,
-    archive::{About, finish},
+    archive::{About, finish, written},
     faces::Faces,
     paint::paint,
     record::{cautions, on_each_page, sources},
@@ -62,5 +62,5 @@ pub fn form(procedure: &Procedure, origin: &FormOrigin<'_>) -> Result<Vec<u8>, P
         layout: "Observation form, layout 1",
         attachments: Vec::new(),
     };
-    finish(&paint(&sheet)?, &sheet, &about)
+    written(finish(&paint(&sheet)?, &sheet, &about)?)
 }

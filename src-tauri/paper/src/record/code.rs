@@ -1,5 +1,5 @@
+use fast_qr::{ECL, QRBuilder};
 use picture::{Point, Role, Shape};
-use qrcode::{Color, EcLevel, QrCode};
 
 use crate::{
     PaperError,
@@ -43,9 +43,10 @@ impl Modules {
     /// Fifteen in a hundred of the code may be lost, by a fold or a stamp (level M). Capital letters and digits
     /// take five bits and a half each instead of eight, so that the code is small (ISO/IEC 18004, from memory).
     fn of(digest: &str) -> Result<Self, PaperError> {
-        let code = QrCode::with_error_correction_level(digest.to_uppercase(), EcLevel::M)?;
-        let dark = code.to_colors().iter().map(|module| *module == Color::Dark).collect();
-        Ok(Modules { width: code.width(), dark })
+        let code = QRBuilder::new(digest.to_uppercase()).ecl(ECL::M).build()?;
+        let rows = (0..code.size).filter_map(|row| code.data.get(row * code.size..(row + 1) * code.size));
+        let dark = rows.flatten().map(|module| module.value()).collect();
+        Ok(Modules { width: code.size, dark })
     }
 
     /// One rectangle for the dark modules that stand side by side in a row.

@@ -4,13 +4,13 @@ use super::{sample::*, *};
 
 #[test]
 fn the_same_record_gives_the_same_bytes() {
-    assert_eq!(crate::record(&record()).unwrap(), crate::record(&record()).unwrap());
+    assert_eq!(pdf_of(&record()).unwrap(), pdf_of(&record()).unwrap());
 }
 
 #[test]
 fn everything_a_reader_needs_stands_on_the_pages() {
     let record = record();
-    let text = text_of(&crate::record(&record).unwrap());
+    let text = text_of(&pdf_of(&record).unwrap());
     let data = digest_of(&record);
     for said in [
         "Competency record",
@@ -53,10 +53,10 @@ fn digest_of(record: &evidence::Record) -> String {
 
 #[test]
 fn critical_findings_come_first_and_the_outcome_is_said_large() {
-    let text = text_of(&crate::record(&faultless()).unwrap());
+    let text = text_of(&pdf_of(&faultless()).unwrap());
     assert!(text.contains("Competent Valid through 25 November 2027"), "{text}");
     assert!(text.contains("There are no findings."), "{text}");
-    let text = text_of(&crate::record(&record()).unwrap());
+    let text = text_of(&pdf_of(&record()).unwrap());
     let place = |said| text.find(said).unwrap();
     assert!(place("The face was touched") < place("The face shield was not taken off"));
 }
@@ -64,7 +64,7 @@ fn critical_findings_come_first_and_the_outcome_is_said_large() {
 #[test]
 fn the_attachment_is_the_data_and_nothing_else() {
     let record = record();
-    let document = Document::load_mem(&crate::record(&record).unwrap()).unwrap();
+    let document = Document::load_mem(&pdf_of(&record).unwrap()).unwrap();
     let attached: Vec<_> = document
         .objects
         .values()
@@ -79,7 +79,7 @@ fn the_attachment_is_the_data_and_nothing_else() {
 
 #[test]
 fn every_piece_on_a_page_is_in_the_structure_or_decoration() {
-    let document = Document::load_mem(&crate::record(&record()).unwrap()).unwrap();
+    let document = Document::load_mem(&pdf_of(&record()).unwrap()).unwrap();
     for page in document.page_iter() {
         let content = document.get_and_decode_page_content(page).unwrap();
         let mut depth = 0;
@@ -104,7 +104,7 @@ fn a_short_record_stays_small() {
     record.person.name = "Anna Smith".to_owned();
     record.observer.name = "Olga Server".to_owned();
     record.assistant = None;
-    let size = crate::record(&record).unwrap().len();
+    let size = pdf_of(&record).unwrap().len();
     assert!(size <= 60 * 1024, "{size} bytes");
 }
 
@@ -112,7 +112,7 @@ fn a_short_record_stays_small() {
 fn a_long_record_goes_on_over_pages() {
     let mut record = record();
     record.remark = "A long remark. ".repeat(900);
-    let document = Document::load_mem(&crate::record(&record).unwrap()).unwrap();
+    let document = Document::load_mem(&pdf_of(&record).unwrap()).unwrap();
     let pages = document.get_pages().len();
     assert!(pages >= 5, "{pages} pages");
     let text = document.extract_text(&[u32::try_from(pages).unwrap()]).unwrap();
@@ -130,7 +130,7 @@ fn every_outcome_and_purpose_says_what_it_means() {
     ] {
         let mut record = record();
         (record.purpose, record.report.outcome) = (purpose, outcome);
-        let text = text_of(&crate::record(&record).unwrap());
+        let text = text_of(&pdf_of(&record).unwrap());
         assert!(text.contains(said), "{said:?} must stand in: {text}");
     }
 }

@@ -6,7 +6,7 @@ use crate::{SamePage, same_page};
 #[test]
 fn a_record_is_the_same_as_itself() {
     for record in [record(), faultless()] {
-        let pdf = crate::record(&record).unwrap();
+        let pdf = pdf_of(&record).unwrap();
         assert_eq!(same_page(&pdf, &record).unwrap(), SamePage::Same);
     }
 }
@@ -14,7 +14,7 @@ fn a_record_is_the_same_as_itself() {
 #[test]
 fn another_word_on_the_page_is_found() {
     let claimed = faultless();
-    let pdf = crate::record(&claimed).unwrap();
+    let pdf = pdf_of(&claimed).unwrap();
     let mut attached = claimed.clone();
     attached.person.number = "1043".to_owned();
     assert_eq!(same_page(&pdf, &attached).unwrap(), SamePage::Different);
@@ -24,12 +24,12 @@ fn another_word_on_the_page_is_found() {
 #[test]
 fn a_page_packed_otherwise_is_the_same_page() {
     let unpacked = changed(Document::decompress);
-    assert!(unpacked.len() > crate::record(&record()).unwrap().len());
+    assert!(unpacked.len() > pdf_of(&record()).unwrap().len());
     assert_eq!(same_page(&unpacked, &record()).unwrap(), SamePage::Same);
 }
 
 fn changed(change: impl Fn(&mut Document)) -> Vec<u8> {
-    let mut document = Document::load_mem(&crate::record(&record()).unwrap()).unwrap();
+    let mut document = Document::load_mem(&pdf_of(&record()).unwrap()).unwrap();
     change(&mut document);
     let mut bytes = Vec::new();
     document.save_to(&mut bytes).unwrap();

@@ -43,7 +43,7 @@ fn facts() -> Facts<'static> {
 }
 
 /// The least PDF with a page and an attachment.
-fn plain() -> Vec<u8> {
+fn plain() -> Document {
     let mut document = Document::with_version("1.7");
     let pages = document.new_object_id();
     let content = document.add_object(Stream::new(dictionary! {}, b"0 0 10 10 re f".to_vec()));
@@ -63,13 +63,17 @@ fn plain() -> Vec<u8> {
         "Names" => dictionary! { "EmbeddedFiles" => dictionary! { "Names" => names } },
     });
     document.trailer.set("Root", catalog);
+    document
+}
+
+fn unsigned() -> Vec<u8> {
     let mut bytes = Vec::new();
-    document.save_to(&mut bytes).unwrap();
+    plain().save_to(&mut bytes).unwrap();
     bytes
 }
 
 fn signed() -> Vec<u8> {
-    sign(&plain(), &signer_of(&authority()), &facts()).unwrap()
+    sign(plain(), &signer_of(&authority()), &facts()).unwrap()
 }
 
 fn trusted() -> Vec<Certificate> {

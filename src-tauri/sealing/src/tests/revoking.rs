@@ -78,7 +78,7 @@ fn every_byte_of_a_list_counts() {
 
 fn signed_with(list: RevocationList) -> Vec<u8> {
     let signer = signer_of(&authority()).with_revocations(list).unwrap();
-    sign(&plain(), &signer, &facts()).unwrap()
+    sign(plain(), &signer, &facts()).unwrap()
 }
 
 #[test]
@@ -135,11 +135,11 @@ fn a_list_of_another_authority_revokes_nothing() {
 #[test]
 fn a_revoked_certificate_signs_nothing_more() {
     let at = |at| signer_of(&authority()).with_revocations(list(at)).unwrap();
-    assert!(sign(&plain(), &at("2026-11-25T09:02:04Z"), &facts()).is_ok(), "the second before");
-    let refused = sign(&plain(), &at("2026-11-25T09:02:03Z"), &facts()).unwrap_err();
+    assert!(sign(plain(), &at("2026-11-25T09:02:04Z"), &facts()).is_ok(), "the second before");
+    let refused = sign(plain(), &at("2026-11-25T09:02:03Z"), &facts()).unwrap_err();
     assert!(refused.to_string().contains("until 2026-11-25 09:02 UTC"), "{refused}");
     // An observer who signs all the same cannot hide it: the list is in the record.
-    let hidden = sign::sign_unchecked(&plain(), &at("2026-11-25T09:02:03Z"), &facts()).unwrap();
+    let hidden = sign::sign_unchecked(plain(), &at("2026-11-25T09:02:03Z"), &facts()).unwrap();
     let verdict = verify(&hidden, &trusted());
     assert_eq!(verdict.standing(), Standing::Broken);
     assert!(verdict.failed(Check::NotRevoked), "{}", verdict.sentence());

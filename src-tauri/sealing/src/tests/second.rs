@@ -60,7 +60,7 @@ fn the_first_signature_stays_and_the_second_says_who_and_what() {
 fn there_is_one_second_signature_and_no_third() {
     let again = countersign(&seen(), &of(&authority()), &said("Declined"));
     assert!(matches!(again, Err(SealingError::NotSignable { .. })), "{again:?}");
-    let unsigned = countersign(&plain(), &of(&authority()), &said("Declined"));
+    let unsigned = countersign(&unsigned(), &of(&authority()), &said("Declined"));
     assert!(matches!(unsigned, Err(SealingError::NotSignable { .. })));
 }
 
@@ -106,7 +106,7 @@ fn it_must_be_of_the_facilitys_authority_and_hold_when_it_was_made() {
 #[test]
 fn it_cannot_be_carried_from_one_record_to_another() {
     let other =
-        sign(&plain(), &signer_of(&authority()), &Facts { reason: "Another record", ..facts() }).unwrap();
+        sign(plain(), &signer_of(&authority()), &Facts { reason: "Another record", ..facts() }).unwrap();
     let (first, whole) = (signed(), seen());
     let carried = [other.as_slice(), &whole[first.len()..]].concat();
     assert_eq!(verify(&carried, &trusted()).standing(), Standing::Broken);

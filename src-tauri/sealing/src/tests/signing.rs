@@ -48,7 +48,7 @@ fn signing_outside_the_certificate_is_refused() {
         ("2027-12-25T10:02:04+01:00", "the certificate ran out"),
     ] {
         let facts = Facts { when: when.parse().unwrap(), ..facts() };
-        let error = sign(&plain(), &signer_of(&authority()), &facts).expect_err(what);
+        let error = sign(plain(), &signer_of(&authority()), &facts).expect_err(what);
         assert!(error.to_string().contains("2027-12-25"), "{error}");
     }
 }
@@ -56,9 +56,10 @@ fn signing_outside_the_certificate_is_refused() {
 #[test]
 fn what_cannot_be_signed() {
     let signer = signer_of(&authority());
-    let again = sign(&signed(), &signer, &facts());
+    let again = sign(Document::load_mem(&signed()).unwrap(), &signer, &facts());
     assert!(matches!(again.unwrap_err(), SealingError::AlreadySigned));
-    assert!(matches!(sign(b"no pdf", &signer, &facts()).unwrap_err(), SealingError::Pdf(_)));
+    let nothing = sign(Document::new(), &signer, &facts());
+    assert!(matches!(nothing.unwrap_err(), SealingError::Pdf(_)));
 }
 
 #[test]
@@ -68,7 +69,7 @@ fn a_name_of_any_length_and_script_fits() {
     let name = "漢".repeat(64);
     let certificate = authority.certify(&key, &name, "p-1", moment(NOW), seed(3)).unwrap();
     let signer = Signer::new(key, certificate, authority.certificate().clone()).unwrap();
-    let pdf = sign(&plain(), &signer, &Facts { name: &name, ..facts() }).unwrap();
+    let pdf = sign(plain(), &signer, &Facts { name: &name, ..facts() }).unwrap();
     let verdict = verify(&pdf, &[authority.certificate().clone()]);
     assert_eq!(verdict.standing(), Standing::Sound, "{}", verdict.sentence());
     assert_eq!(verdict.signature.unwrap().name, name);

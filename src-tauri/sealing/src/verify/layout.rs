@@ -1,5 +1,7 @@
 use std::ops::Range;
 
+use memchr::memmem;
+
 /// Where the first signature of a file says it stands, read from the bytes alone.
 ///
 /// It comes before any parsing, so a damaged file is called changed rather than unreadable, and no
@@ -31,7 +33,7 @@ const KEY: &[u8] = b"/ByteRange";
 impl Layout {
     /// `None` where there is no byte range, or one that leaves out anything but a bracketed block.
     pub(super) fn find(pdf: &[u8]) -> Option<Layout> {
-        let key = pdf.windows(KEY.len()).position(|window| window == KEY)?;
+        let key = memmem::find(pdf, KEY)?;
         let range = numbers(pdf.get(key + KEY.len()..)?)?;
         let [zero, start, after, rest] = range;
         let end = after.checked_add(rest)?;
