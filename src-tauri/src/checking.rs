@@ -1,16 +1,74 @@
 //! The ledger check with the signatures of its entries: for the command line, and before a restored backup
 //! counts.
 
-use std::collections::BTreeMap;
+use std::{collections::BTreeMap, fs, path::PathBuf};
 
-use evidence::{Body, Digest, Entry, Facts, Record, digest};
-use ledger::{Checked, Known, LedgerError, Reader, SignError, Signature, Signer};
+use evidence::{Body, Digest, Entry, Facts, Place, Record, digest};
+use ledger::{Checked, Flaw, Known, LedgerError, Reader, SignError, Signature, Signer};
 use sealing::{Certificate, DevicePublic};
 
-use crate::desk::device_key_name;
+use crate::desk::{FIRST_CERTIFICATE, device_key_name};
 
-/// Replays every entry, and holds the ledger to every filed record and to what else is known of it.
-pub(crate) fn check(reader: &Reader, known: &[Known]) -> Result<Checked, LedgerError> {
+/// A signed record that lies outside of the ledger, and what it says of its place in it.
+pub(crate) struct Outside {
+    record: Record,
+    from: String,
+}
+
+impl Outside {
+    /// The record in a file, or the records in a history; nothing where it is neither, or not whole.
+    pub(crate) fn read(bytes: &[u8], from: &str) -> Vec<Outside> {
+        let verdict = sealing::verify(bytes, &[]);
+        let record = verdict.attachment.as_deref().and_then(|data| Record::read(data).ok());
+        match record {
+            Some(record) => vec![Outside { record, from: from.to_owned() }],
+            None => verdict
+                .files
+                .iter()
+                .filter(|(_, bytes)| bytes.starts_with(b"%PDF-"))
+                .flat_map(|(name, bytes)| Outside::read(bytes, &format!("{name} in {from}")))
+                .collect(),
+        }
+    }
+
+    fn place(&self) -> Place {
+        self.record.place
+    }
+
+    /// The ledger must have it, unless it was being sealed when the device failed: then its demonstration is
+    /// there to be signed again, or was.
+    fn missing(&self, facts: &Facts, reader: &Reader) -> Result<Option<Flaw>, LedgerError> {
+        let Outside { record, .. } = self;
+        let attempts = facts.people.get(&record.person.id).map(|person| person.attempts.as_slice());
+        let sealed = attempts
+            .unwrap_or_default()
+            .iter()
+            .any(|attempt| attempt.sealed.demonstration == record.demonstration);
+        if sealed || reader.begun(&record.demonstration)?.is_some() {
+            return Ok(None);
+        }
+        let Place { stream, seq, .. } = self.place();
+        Ok(Some(Flaw::CutOff { stream, seq, from: self.from.clone() }))
+    }
+}
+
+/// The signed records that lie in the data folder and that no entry names.
+pub(crate) fn stray(reader: &Reader, aside: &std::path::Path) -> Result<Vec<Outside>, LedgerError> {
+    let mut files: Vec<PathBuf> = reader.orphans()?;
+    if let Ok(lying) = fs::read_dir(aside) {
+        files.extend(lying.filter_map(|file| Some(file.ok()?.path())));
+    }
+    files.sort();
+    let outside = files.iter().filter_map(|file| {
+        let name = file.file_name()?.to_string_lossy();
+        Some(Outside::read(&fs::read(file).ok()?, &format!("the file {name}")))
+    });
+    Ok(outside.flatten().collect())
+}
+
+/// Replays every entry, and holds the ledger to every filed record, to records outside of it, and to what else is
+/// known of it.
+pub(crate) fn check(reader: &Reader, known: &[Known], outside: &[Outside]) -> Result<Checked, LedgerError> {
     let mut known = known.to_vec();
     for filed in reader.records()? {
         // A record that cannot be read is a flaw that the check itself names.
@@ -18,24 +76,18 @@ pub(crate) fn check(reader: &Reader, known: &[Known]) -> Result<Checked, LedgerE
             known.extend(Known::before(&record.place, format!("the record {}", filed.file)));
         }
     }
+    known.extend(outside.iter().filter_map(|one| Known::before(&one.place(), one.from.clone())));
     // Where an entry cannot be read there are no facts; the check names it, and the signatures it can judge.
-    let facts = reader.facts(None).map(|facts| certificates(&facts)).unwrap_or_default();
-    reader.check(&known, &mut |entry, bytes, signatures| {
+    let facts = reader.facts(None).unwrap_or_default();
+    let keys = Certificates::of(reader, &facts)?;
+    let mut checked = reader.check(&known, &mut |entry, bytes, signatures| {
         by_its_device(reader, entry, bytes, signatures)?;
-        by_others(&facts, entry, bytes, signatures)
-    })
-}
-
-/// Every certificate that the ledger itself speaks of, by its fingerprint.
-fn certificates(facts: &Facts) -> BTreeMap<Digest, Certificate> {
-    let issued = facts.people.values().flat_map(|person| &person.certificates);
-    let issued = issued.map(|issued| issued.certificate.as_str());
-    let rolled = facts.rolled_over.iter().flat_map(|rolled| [rolled.before.as_str(), &rolled.certificate]);
-    issued
-        .chain(rolled)
-        .filter_map(|pem| Certificate::read(pem.as_bytes()).ok())
-        .map(|certificate| (digest(certificate.der()), certificate))
-        .collect()
+        keys.by_others(entry, bytes, signatures)
+    })?;
+    for one in outside {
+        checked.flaws.extend(one.missing(&facts, reader)?);
+    }
+    Ok(checked)
 }
 
 fn by_its_device(
@@ -57,36 +109,104 @@ fn by_its_device(
     if holds { Ok(()) } else { Err("its device did not sign it".into()) }
 }
 
-/// Seals and corrections carry their author's signature, by the certificate that the entry names.
-fn by_others(
-    certificates: &BTreeMap<Digest, Certificate>,
-    entry: &Entry,
-    bytes: &[u8],
-    signatures: &[Signature],
-) -> Result<(), SignError> {
-    let needs_author = matches!(
-        entry.body,
+/// Whose signature an entry needs beside its device's.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Needs {
+    Nobody,
+    /// Its author's, by the certificate that the entry names.
+    Author,
+    /// Its author's, where it names one.
+    AuthorIfNamed,
+    Authority,
+}
+
+/// What grants or takes away is signed by whoever may do so.
+fn needs(body: &Body) -> Needs {
+    match body {
+        Body::FacilityCreated(_)
+        | Body::ObserverAppointed(_)
+        | Body::CertificateIssued(_)
+        | Body::CertificateRevoked(_)
+        | Body::AuthorityRolledOver(_)
+        | Body::ProcedurePublished(_)
+        | Body::ProcedureRetired(_) => Needs::Authority,
         Body::DemonstrationSealed(_)
-            | Body::RecordCorrected(_)
-            | Body::RecordVoided(_)
-            | Body::RecordCountersigned(_)
-    );
-    let of_entry = digest(bytes);
-    let mut by_author = false;
-    for signature in signatures {
-        let Ok(named) = signature.key.parse::<Digest>() else { continue };
-        // The first authority's certificate lies beside the entries; what it signed is checked where it is known.
-        let Some(certificate) = certificates.get(&named) else { continue };
-        if signature.signer == Signer::Device {
-            continue;
-        }
-        if !certificate.verifies_entry(of_entry.as_bytes(), &signature.bytes) {
-            return Err("one of its signatures does not hold".into());
-        }
-        by_author |= signature.signer == Signer::Observer && entry.author.certificate == Some(named);
+        | Body::RecordCorrected(_)
+        | Body::RecordVoided(_)
+        | Body::RecordCountersigned(_)
+        | Body::OutsideEvidenceAccepted(_)
+        | Body::PersonSuspended(_)
+        | Body::SuspensionLifted(_) => Needs::Author,
+        // New equipment asks for it without anybody's judgement.
+        Body::RevalidationAsked(_) => Needs::AuthorIfNamed,
+        Body::UnitAdded(_)
+        | Body::PersonAdded(_)
+        | Body::PersonMoved(_)
+        | Body::PersonRenamed(_)
+        | Body::RequirementSet(_)
+        | Body::FacilityRulesSet(_)
+        | Body::LeaveStated(_)
+        | Body::FitTested(_)
+        | Body::MedicallyEvaluated(_)
+        | Body::SessionSet(_)
+        | Body::PlaceGiven(_)
+        | Body::ReminderSent(_)
+        | Body::Unknown { .. } => Needs::Nobody,
     }
-    if needs_author && entry.author.certificate.is_some() && !by_author {
-        return Err("its author did not sign it".into());
+}
+
+/// Every certificate that the ledger speaks of, by its fingerprint.
+struct Certificates {
+    issued: BTreeMap<Digest, Certificate>,
+    authorities: BTreeMap<Digest, Certificate>,
+}
+
+impl Certificates {
+    fn of(reader: &Reader, facts: &Facts) -> Result<Certificates, LedgerError> {
+        let by_digest = |certificate: Certificate| (digest(certificate.der()), certificate);
+        let issued = facts.people.values().flat_map(|person| &person.certificates);
+        let issued = issued.filter_map(|issued| Certificate::read(issued.certificate.as_bytes()).ok());
+        // The first lies beside the entries; the entry of the facility names it by its digest.
+        let first = facts.facility.as_ref().and_then(|(_, facility)| facility.authority);
+        let kept = reader.key(FIRST_CERTIFICATE)?.and_then(|der| Certificate::read(&der).ok());
+        let kept = kept.filter(|kept| first == Some(digest(kept.der())));
+        let rolled = facts.rolled_over.iter();
+        let rolled = rolled.filter_map(|rolled| Certificate::read(rolled.certificate.as_bytes()).ok());
+        Ok(Certificates {
+            issued: issued.map(by_digest).collect(),
+            authorities: kept.into_iter().chain(rolled).map(by_digest).collect(),
+        })
     }
-    Ok(())
+
+    fn by_others(&self, entry: &Entry, bytes: &[u8], signatures: &[Signature]) -> Result<(), SignError> {
+        let of_entry = digest(bytes);
+        let (mut by_author, mut by_authority) = (false, false);
+        for signature in signatures {
+            let known = match signature.signer {
+                Signer::Device => continue,
+                Signer::Observer => &self.issued,
+                Signer::Authority => &self.authorities,
+            };
+            let named = signature.key.parse::<Digest>().ok();
+            let Some((named, certificate)) = named.and_then(|named| Some((named, known.get(&named)?))) else {
+                return Err("one of its signatures is of a certificate that the ledger does not name".into());
+            };
+            if !certificate.verifies_entry(of_entry.as_bytes(), &signature.bytes) {
+                return Err("one of its signatures does not hold".into());
+            }
+            match signature.signer {
+                Signer::Device => {}
+                Signer::Observer => by_author |= entry.author.certificate == Some(named),
+                Signer::Authority => by_authority = true,
+            }
+        }
+        match needs(&entry.body) {
+            Needs::Authority if !by_authority => Err("the facility’s authority did not sign it".into()),
+            Needs::Author if !by_author => Err("its author did not sign it".into()),
+            Needs::AuthorIfNamed if !by_author && entry.author.certificate.is_some() => {
+                Err("its author did not sign it".into())
+            }
+            Needs::Nobody | Needs::Author | Needs::AuthorIfNamed | Needs::Authority => Ok(()),
+        }
+    }
 }

@@ -2,15 +2,15 @@
 //! that its score is what its rules make of its log, then that the page says what the attachment says. It
 //! needs no ledger; what a ledger knows besides comes in as arguments.
 
-use competency::model::Model;
+use competency::{model::Model, sentence, validity::long_date};
 use contract::{Came, CheckReason, CheckedRecord, Reliable};
 use evidence::{Digest, Record};
 use paper::SamePage;
-use sealing::{Certificate, RevocationList, Standing, Verdict};
+use sealing::{Certificate, RevocationList, Signature, Standing, Verdict};
 
 /// What is known besides the file.
-#[derive(Debug, Default)]
-pub(crate) struct Known {
+#[derive(Default)]
+pub(crate) struct Known<'a> {
     /// The authorities whose records are believed.
     pub(crate) trusted: Vec<Certificate>,
     /// Revocation lists from elsewhere.
@@ -19,6 +19,24 @@ pub(crate) struct Known {
     pub(crate) procedures: Vec<Digest>,
     /// Where the procedures are known from, as in `one of this program's library`.
     pub(crate) from: &'static str,
+    /// What the ledger at hand says of a record, its signature and the bytes of its file.
+    pub(crate) ledger: Option<&'a AskLedger<'a>>,
+}
+
+/// Asks a ledger for its word on a record.
+pub(crate) type AskLedger<'a> = dyn Fn(&Record, &Signature, &[u8]) -> LedgerWord + 'a;
+
+/// What a ledger says of a record, each a plain statement without a full stop.
+#[derive(Debug, Default)]
+pub(crate) struct LedgerWord {
+    /// What it confirms.
+    pub(crate) confirms: Vec<String>,
+    /// Why it does not count.
+    pub(crate) refuses: Vec<String>,
+    /// Why it must be asked about elsewhere before it is relied on.
+    pub(crate) doubts: Vec<String>,
+    /// What was put right in it since.
+    pub(crate) put_right: Vec<String>,
 }
 
 /// What is to be thought of a record.
@@ -27,11 +45,16 @@ pub(crate) struct Judged {
     verdict: Verdict,
     /// What in the record does not follow from the rest of it.
     wrong: Vec<String>,
+    /// Why somebody must be asked before it is relied on.
+    doubts: Vec<String>,
+    /// What this program cannot tell, and nothing depends on.
+    untold: Vec<String>,
     /// The record, where its signature holds and it can be read.
-    pub(crate) record: Option<Record>,
+    record: Option<Record>,
     procedure_known: bool,
     from: &'static str,
     anyone_trusted: bool,
+    ledger: LedgerWord,
     /// The records that are attached, where it is a history.
     parts: Vec<(String, Judged)>,
 }
@@ -42,96 +65,212 @@ fn is_history(verdict: &Verdict) -> bool {
 }
 
 /// Checks a record, or a history with the records that are attached to it.
-pub(crate) fn judge(pdf: &[u8], known: &Known) -> Judged {
+pub(crate) fn judge(pdf: &[u8], known: &Known<'_>) -> Judged {
     let verdict = sealing::verify_with(pdf, &known.trusted, &known.lists);
-    let (mut wrong, mut found, mut parts) = (Vec::new(), None, Vec::new());
-    if verdict.standing() != Standing::Broken {
-        match verdict.attachment.as_deref().map(Record::read) {
-            None if is_history(&verdict) => {
-                parts = verdict.files.iter().map(|(name, pdf)| (name.clone(), judge(pdf, known))).collect();
-            }
-            None => wrong.push("it carries no record.json".to_owned()),
-            Some(Err(error)) => wrong.push(format!("its record.json cannot be read ({error})")),
-            Some(Ok(record)) => {
-                wrong.extend(disagreements(pdf, &record));
-                let signer = verdict.signature.as_ref().map(|signature| signature.signer.person());
-                if signer.as_ref() != Some(&record.observer.id) {
-                    wrong.push("it was not signed by the observer that it names".to_owned());
-                }
-                found = Some(record);
-            }
-        }
-    }
-    let procedure_known =
-        found.as_ref().is_some_and(|record| known.procedures.contains(&record.procedure_hash));
-    Judged {
-        verdict,
-        wrong,
-        record: found,
-        procedure_known,
+    let mut judged = Judged {
+        wrong: Vec::new(),
+        doubts: Vec::new(),
+        untold: Vec::new(),
+        record: None,
+        procedure_known: false,
         from: known.from,
         anyone_trusted: !known.trusted.is_empty(),
-        parts,
+        ledger: LedgerWord::default(),
+        parts: Vec::new(),
+        verdict,
+    };
+    if judged.verdict.standing() == Standing::Broken {
+        return judged;
     }
+    match judged.verdict.attachment.as_deref().map(Record::read) {
+        None if is_history(&judged.verdict) => judged.read_history(known),
+        None => judged.wrong.push("it carries no record.json".to_owned()),
+        Some(Err(error)) => judged.wrong.push(format!("its record.json cannot be read ({error})")),
+        Some(Ok(record)) => judged.read_record(pdf, record, known),
+    }
+    judged
 }
 
 impl Judged {
-    /// How the record stands.
+    fn read_history(&mut self, known: &Known<'_>) {
+        let files = &self.verdict.files;
+        self.parts = files.iter().map(|(name, pdf)| (name.clone(), judge(pdf, known))).collect();
+        // A device is named by the digest of its key, and nobody else is.
+        let by_device = self
+            .verdict
+            .signature
+            .as_ref()
+            .is_some_and(|signature| signature.signer.person().parse::<Digest>().is_ok());
+        if !by_device {
+            self.wrong.push("it was not sealed by a device, as histories are".to_owned());
+        }
+        self.untold.push(
+            "its own pages are a summary that nothing here compares with the records: rely on those"
+                .to_owned(),
+        );
+    }
+
+    fn read_record(&mut self, pdf: &[u8], record: Record, known: &Known<'_>) {
+        self.compare(pdf, &record);
+        let signature = self.verdict.signature.as_ref();
+        if signature.map(|signature| signature.signer.person()).as_ref() != Some(&record.observer.id) {
+            self.wrong.push("it was not signed by the observer that it names".to_owned());
+        }
+        if let (Some(ask), Some(signature)) = (known.ledger, signature) {
+            self.ledger = ask(&record, signature, pdf);
+            self.doubts.append(&mut self.ledger.doubts);
+        }
+        self.procedure_known = known.procedures.contains(&record.procedure_hash);
+        self.record = Some(record);
+    }
+
+    /// Holds the parts of a record to each other.
+    fn compare(&mut self, pdf: &[u8], record: &Record) {
+        // Most scores are the same by later rules; only where one is not does it matter by which it was made.
+        let scored = competency::score::score(&Model::new(record.procedure.clone()), &record.log);
+        if scored != record.report && record.rules == competency::RULES_VERSION {
+            self.wrong.push("its score is not what its rules make of its log".to_owned());
+        } else if scored != record.report {
+            self.doubts.push(format!(
+                "its score cannot be recomputed: it was scored by rules {}, and this program knows rules {}",
+                record.rules,
+                competency::RULES_VERSION
+            ));
+        }
+        if evidence::procedure_hash(&record.procedure).ok() != Some(record.procedure_hash) {
+            self.wrong.push("its procedure is not the one its hash names".to_owned());
+        }
+        match paper::same_page(pdf, record) {
+            Ok(SamePage::Same) => {}
+            Ok(SamePage::Different) => {
+                self.wrong.push("its page does not say what its record.json says".to_owned());
+            }
+            Ok(SamePage::OtherLayout) => self.untold.push(
+                "its page cannot be compared with its record.json: another version of the program drew it; rely on \
+                 what the data says"
+                    .to_owned(),
+            ),
+            Err(error) => {
+                self.wrong.push(format!("its page cannot be compared with its record.json ({error})"));
+            }
+        }
+    }
+
+    /// How the record stands; a history stands as the worst of its records.
     pub(crate) fn reliable(&self) -> Reliable {
-        if self.parts.iter().any(|(_, part)| part.reliable() == Reliable::No) {
-            return Reliable::No;
-        }
-        match self.verdict.standing() {
-            Standing::Sound if self.wrong.is_empty() => Reliable::Yes,
-            Standing::UnknownAuthority if self.wrong.is_empty() => Reliable::UnknownAuthority,
-            Standing::Sound | Standing::UnknownAuthority | Standing::Broken => Reliable::No,
-        }
+        let own = match self.verdict.standing() {
+            Standing::Broken => Reliable::No,
+            _ if !self.wrong.is_empty() || !self.ledger.refuses.is_empty() => Reliable::No,
+            Standing::UnknownAuthority => Reliable::UnknownAuthority,
+            Standing::Sound if !self.doubts.is_empty() => Reliable::UnknownAuthority,
+            Standing::Sound => Reliable::Yes,
+        };
+        let parts = self.parts.iter().map(|(_, part)| part.reliable());
+        parts.fold(own, |worst, part| match (worst, part) {
+            (Reliable::No, _) | (_, Reliable::No) => Reliable::No,
+            (Reliable::UnknownAuthority, _) | (_, Reliable::UnknownAuthority) => Reliable::UnknownAuthority,
+            (Reliable::Yes, Reliable::Yes) => Reliable::Yes,
+        })
     }
 
     /// The verdict and its reasons.
     pub(crate) fn told(&self) -> CheckedRecord {
-        let bad = self.parts.iter().filter(|(_, part)| part.reliable() == Reliable::No).count();
-        let sentence = if bad > 0 {
-            format!("The history is as it was sealed, but {bad} of the records in it cannot be relied on.")
-        } else if self.wrong.is_empty() && !self.parts.is_empty() {
-            self.verdict.sentence().replacen("The record is", "The history is", 1)
-        } else if self.wrong.is_empty() {
-            self.verdict.sentence()
-        } else {
-            format!("The signature holds, but the record does not: {}.", self.wrong.join("; "))
+        let mut reasons: Vec<CheckReason> = self.signature_reasons().collect();
+        let mut add = |came, texts: &[String]| {
+            reasons.extend(texts.iter().map(|text| CheckReason { came, text: text.clone() }));
         };
-        let mut reasons: Vec<CheckReason> = self
-            .verdict
-            .reasons
-            .iter()
-            .map(|reason| CheckReason {
-                came: match (reason.holds, self.verdict.standing()) {
-                    (true, _) => Came::Holds,
-                    // Without a certificate to trust this is a question that was not asked.
-                    (false, Standing::UnknownAuthority) if !self.anyone_trusted => Came::Unknown,
-                    (false, _) => Came::Fails,
-                },
-                text: reason.text.clone(),
-            })
-            .collect();
-        reasons.extend(self.wrong.iter().map(|text| CheckReason { came: Came::Fails, text: text.clone() }));
+        add(Came::Fails, &self.wrong);
+        add(Came::Unknown, &self.untold);
         if let (Some(record), true) = (&self.record, self.wrong.is_empty()) {
-            let agreed = [
-                "the score was recomputed from what was logged, and it is the one in the record",
-                "the procedure in it is the one that its hash names",
-                "the page says what the attached data says",
-            ];
-            reasons.extend(
-                agreed.iter().map(|text| CheckReason { came: Came::Holds, text: (*text).to_owned() }),
-            );
+            add(Came::Holds, &self.agreed());
             reasons.push(self.about_the_procedure(record));
         }
+        let mut add = |came, texts: &[String]| {
+            reasons.extend(texts.iter().map(|text| CheckReason { came, text: text.clone() }));
+        };
+        add(Came::Holds, &self.ledger.confirms);
+        add(Came::Fails, &self.ledger.refuses);
+        add(Came::Unknown, &self.doubts);
+        add(Came::Holds, &self.ledger.put_right);
         for (name, part) in &self.parts {
-            let came = if part.reliable() == Reliable::No { Came::Fails } else { Came::Holds };
-            let said = part.told().sentence;
-            reasons.push(CheckReason { came, text: format!("the attached {name}: {said}") });
+            let came = match part.reliable() {
+                Reliable::Yes => Came::Holds,
+                Reliable::UnknownAuthority => Came::Unknown,
+                Reliable::No => Came::Fails,
+            };
+            let told = part.told();
+            let about = told.about.map(|about| format!(" ({about})")).unwrap_or_default();
+            reasons
+                .push(CheckReason { came, text: format!("the attached {name}{about}: {}", told.sentence) });
         }
-        CheckedRecord { reliable: self.reliable(), sentence, reasons }
+        let about = self.record.as_ref().map(about);
+        CheckedRecord { reliable: self.reliable(), about, sentence: self.sentence(), reasons }
+    }
+
+    fn sentence(&self) -> String {
+        let of = |reliable| self.parts.iter().filter(|(_, part)| part.reliable() == reliable).count();
+        let (bad, unknown) = (of(Reliable::No), of(Reliable::UnknownAuthority));
+        if self.verdict.standing() == Standing::Broken {
+            self.verdict.sentence()
+        } else if !self.wrong.is_empty() {
+            format!("The signature holds, but the record does not: {}.", self.wrong.join("; "))
+        } else if bad > 0 {
+            format!("The history is as it was sealed, but {bad} of the records in it cannot be relied on.")
+        } else if !self.ledger.refuses.is_empty() {
+            format!(
+                "Nothing in the record was altered, but it does not count: {}.",
+                self.ledger.refuses.join("; ")
+            )
+        } else if !self.doubts.is_empty() {
+            format!(
+                "Nothing in the record was altered, but ask the facility before you rely on it: {}.",
+                self.doubts.join("; ")
+            )
+        } else if unknown > 0 && self.verdict.standing() == Standing::Sound {
+            format!(
+                "The history is as it was sealed, but {unknown} of the records in it are of an authority that you \
+                 do not trust."
+            )
+        } else {
+            let mut sentence = self.verdict.sentence();
+            if !self.parts.is_empty() {
+                sentence = sentence.replacen("The record is", "The history is", 1);
+            }
+            // What a history cannot tell is the same of each.
+            let untold = self.untold.iter().filter(|_| self.parts.is_empty());
+            for more in untold.chain(&self.ledger.put_right) {
+                sentence = format!("{sentence} Note that {more}.");
+            }
+            sentence
+        }
+    }
+
+    fn signature_reasons(&self) -> impl Iterator<Item = CheckReason> {
+        self.verdict.reasons.iter().map(|reason| CheckReason {
+            came: match (reason.holds, self.verdict.standing()) {
+                (true, _) if reason.known => Came::Holds,
+                (true, _) => Came::Unknown,
+                // Without a certificate to trust this is a question that was not asked.
+                (false, Standing::UnknownAuthority) if !self.anyone_trusted => Came::Unknown,
+                (false, _) => Came::Fails,
+            },
+            text: reason.text.clone(),
+        })
+    }
+
+    /// What of the record follows from the rest of it, beside what cannot be told.
+    fn agreed(&self) -> Vec<String> {
+        let untold = |word: &str| self.untold.iter().chain(&self.doubts).any(|text| text.starts_with(word));
+        let mut agreed = vec!["the procedure in it is the one that its hash names".to_owned()];
+        if !untold("its score") {
+            agreed.push(
+                "the score was recomputed from what was logged, and it is the one in the record".to_owned(),
+            );
+        }
+        if !untold("its page") {
+            agreed.push("the page says what the attached data says".to_owned());
+        }
+        agreed
     }
 
     fn about_the_procedure(&self, record: &Record) -> CheckReason {
@@ -148,32 +287,16 @@ impl Judged {
     }
 }
 
-/// What in a record does not follow from the rest of it.
-fn disagreements(pdf: &[u8], record: &Record) -> Vec<String> {
-    let mut wrong = Vec::new();
-    // Most scores are the same by later rules; only where one is not does it matter by which it was made.
-    let scored = competency::score::score(&Model::new(record.procedure.clone()), &record.log);
-    if scored != record.report && record.rules == competency::RULES_VERSION {
-        wrong.push("its score is not what its rules make of its log".to_owned());
-    } else if scored != record.report {
-        wrong.push(format!(
-            "its score cannot be recomputed: it was scored by rules {}, and this program knows rules {}",
-            record.rules,
-            competency::RULES_VERSION
-        ));
-    }
-    if evidence::procedure_hash(&record.procedure).ok() != Some(record.procedure_hash) {
-        wrong.push("its procedure is not the one its hash names".to_owned());
-    }
-    match paper::same_page(pdf, record) {
-        Ok(SamePage::Same) => {}
-        Ok(SamePage::Different) => wrong.push("its page does not say what its record.json says".to_owned()),
-        Ok(SamePage::OtherLayout) => wrong.push(
-            "its page cannot be compared with its record.json: it was drawn by another version of the program".to_owned(),
-        ),
-        Err(error) => wrong.push(format!("its page cannot be compared with its record.json ({error})")),
-    }
-    wrong
+/// Whose record of what it is, in one line.
+fn about(record: &Record) -> String {
+    format!(
+        "{}, {}, {}: {}; observed by {}",
+        record.person.name,
+        record.procedure.title,
+        long_date(record.on),
+        sentence::outcome(record.outcome()),
+        record.observer.name
+    )
 }
 
 /// The hashes of the procedures that come with the program.

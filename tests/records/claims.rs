@@ -4,25 +4,31 @@
 use std::process::Command;
 
 use evidence::{Record, procedure_hash};
-use lopdf::{Document, Object};
-use sealing::{Facts, Signer, sign};
+use lopdf::Object;
+use sealing::{Facts, RevocationList, Revoked, Signer, sign, verify};
 use suite::place::program;
 
 use crate::made::{Made, made, sign_record};
 
 /// What the program says of a file, and whether it counts as good.
 fn verified(made: &Made, pdf: &[u8]) -> (bool, String) {
+    verified_with(made, pdf, None)
+}
+
+/// The same with a list of revoked certificates from elsewhere.
+fn verified_with(made: &Made, pdf: &[u8], list: Option<&RevocationList>) -> (bool, String) {
     let folder = tempfile::tempdir().expect("a folder");
     let (file, trust) = (folder.path().join("record.pdf"), folder.path().join("authority.pem"));
     std::fs::write(&file, pdf).expect("a file");
     std::fs::write(&trust, made.authority.pem().expect("it is text")).expect("a file");
-    let told = Command::new(program())
-        .args(["record", "verify"])
-        .arg(&file)
-        .arg("--trust")
-        .arg(&trust)
-        .output()
-        .expect("the program starts");
+    let mut command = Command::new(program());
+    command.args(["record", "verify"]).arg(&file).arg("--trust").arg(&trust);
+    if let Some(list) = list {
+        let revoked = folder.path().join("revoked.pem");
+        std::fs::write(&revoked, list.pem().expect("it is text")).expect("a file");
+        command.arg("--revoked").arg(&revoked);
+    }
+    let told = command.output().expect("the program starts");
     (told.status.success(), String::from_utf8_lossy(&told.stdout).into_owned())
 }
 
@@ -86,6 +92,39 @@ fn what_does_not_follow_from_what_was_logged_is_named() {
         let (good, told) = verified(&made, &pdf);
         assert!(!good && told.contains(said), "{what}: {told}");
     }
+}
+
+/// The page that an earlier version drew cannot be drawn again; what it signed and its data hold all the same.
+#[test]
+fn a_page_that_another_version_drew_is_said_and_breaks_nothing() {
+    let made = made();
+    let mut document = paper::record(&made.record).expect("the record is drawn");
+    let about = document.trailer.get(b"Info").and_then(Object::as_reference).expect("it says what it is");
+    let about = document.get_dictionary_mut(about).expect("it says what it is");
+    about.set("Creator", Object::string_literal("Competency record, layout 3"));
+    let facts = Facts {
+        when: made.record.ended,
+        name: &made.record.observer.name,
+        reason: "Observed and assessed by me",
+        place: "Ward 3",
+    };
+    let pdf = sign(document, &made.signer, &facts).expect("it is signed");
+    let (good, told) = verified(&made, &pdf);
+    assert!(good && told.contains("another version of the program drew it"), "{told}");
+    assert!(told.contains("the score was recomputed") && !told.contains("FAILS"), "{told}");
+}
+
+#[test]
+fn a_later_list_from_elsewhere_tells_who_was_revoked_since() {
+    let made = made();
+    let signed = verify(&made.pdf, &[]).signature.expect("it is signed");
+    let at = made.record.ended.with_timezone(&chrono::Utc);
+    let revoked = [Revoked { certificate: signed.signer, at, why: sealing::WhyRevoked::KeyInOtherHands }];
+    let list = made.facility.revoke(&revoked, 2, at).expect("a list");
+    let (good, told) = verified(&made, &made.pdf);
+    assert!(good, "{told}");
+    let (good, told) = verified_with(&made, &made.pdf, Some(&list));
+    assert!(!good && told.contains("the certificate was revoked on"), "{told}");
 }
 
 #[test]

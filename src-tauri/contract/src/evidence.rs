@@ -11,6 +11,8 @@ pub struct CheckRecord {
     /// The bytes of the certificate of another authority to trust, PEM or DER; this facility's own are trusted
     /// in any case.
     pub trust: Option<Vec<u8>>,
+    /// The bytes of a later list of revoked certificates, PEM or DER, as the facility hands it out.
+    pub revoked: Option<Vec<u8>>,
 }
 
 impl std::fmt::Debug for CheckRecord {
@@ -25,6 +27,8 @@ impl std::fmt::Debug for CheckRecord {
 pub struct CheckedRecord {
     /// How it stands.
     pub reliable: Reliable,
+    /// Whose record of what it is, in one line; `None` where that could not be read, or it is a history.
+    pub about: Option<String>,
     /// The verdict in one sentence.
     pub sentence: String,
     /// Every check that was made, in order.

@@ -63,6 +63,8 @@ pub enum WhatWasSetAside {
         /// The procedure's title.
         procedure: String,
     },
+    /// A whole record whose demonstration nothing here knows: the ledger may have lost its last entries.
+    NotInLedger,
     /// No whole record.
     NoRecord,
 }

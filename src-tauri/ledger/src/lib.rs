@@ -56,7 +56,7 @@ mod reader;
 mod records;
 mod space;
 
-pub use backup::{BackupContents, BackupError, Check, Restored, restore};
+pub use backup::{BackupContents, BackupError, Check, Restored, backup_heads, restore};
 pub use check::{Checked, Known, Verify};
 pub use drafts::KeptDraft;
 pub use entries::{Deed, NewPerson, Sign, Signature, Signer, Stamp, Written};

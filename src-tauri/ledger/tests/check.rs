@@ -110,6 +110,18 @@ fn every_changed_byte_of_an_entry_is_found() {
 }
 
 #[test]
+fn a_byte_that_makes_a_column_no_text_is_found() {
+    for column in ["stream", "id", "digest", "kind", "known_on"] {
+        let hospital = sealed_once();
+        hospital.meddle(&format!(
+            "UPDATE entry SET {column} = CAST(x'80' || substr({column}, 2) AS TEXT) WHERE seq = 5"
+        ));
+        let flaws = said(&check(&hospital, &[]).flaws);
+        assert!(flaws.iter().any(|flaw| flaw.starts_with("entry 5 of stream")), "{column}: {flaws:?}");
+    }
+}
+
+#[test]
 fn the_last_entry_cut_off_is_found_by_a_head_kept_elsewhere() {
     let hospital = sealed_once();
     let place = hospital.ledger.reader().next_place().unwrap();

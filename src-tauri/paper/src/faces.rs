@@ -69,8 +69,10 @@ struct Face {
     font: RefCell<Font<DynamicFontTableProvider<'static>>>,
     units_per_em: f64,
     /// By script and whether it runs leftwards, then by the text.
-    shaped: RefCell<BTreeMap<(u32, bool), BTreeMap<String, Rc<Word>>>>,
+    shaped: RefCell<BTreeMap<(u32, bool), Words>>,
 }
+
+type Words = BTreeMap<String, Rc<Word>>;
 
 /// A text as glyphs of the whole fonts, in the order in which they stand from left to right.
 ///

@@ -7,15 +7,15 @@ use competency::{
     procedure,
 };
 use contract::{Came, Reliable};
-use ledger::Reader;
-use sealing::Certificate;
+use ledger::{Known, Reader};
+use sealing::{Certificate, RevocationList};
 
 use super::{Complaint, Ending, input, print, score::placed};
 use crate::{
-    checking,
+    checking::{self, Outside},
     fault::ledger_fault,
     folder::Folder,
-    judging::{Known, judge, library_hashes},
+    judging::{self, judge, library_hashes},
 };
 
 /// Names every flaw of procedure files, and what is odd about those that have none. What is odd is no
@@ -58,7 +58,7 @@ pub(super) fn procedures(files: &[PathBuf]) -> Result<Ending, Complaint> {
 
 /// Checks a signed record: the signature, then that its score is what its rules make of its log, then
 /// that the page says what the attachment says. It needs no ledger.
-pub(super) fn record(pdf: &Path, trust: &[PathBuf]) -> Result<Ending, Complaint> {
+pub(super) fn record(pdf: &Path, trust: &[PathBuf], revoked: &[PathBuf]) -> Result<Ending, Complaint> {
     let bytes = input::bytes(pdf, "record")?;
     if !bytes.starts_with(b"%PDF-") {
         return Err(Complaint::new(format!(
@@ -68,13 +68,17 @@ pub(super) fn record(pdf: &Path, trust: &[PathBuf]) -> Result<Ending, Complaint>
     }
     let trusted = trust.iter().map(|file| certificate(file)).collect::<Result<Vec<_>, _>>()?;
     let anyone_trusted = !trusted.is_empty();
-    let known = Known {
+    let known = judging::Known {
         trusted,
-        lists: Vec::new(),
+        lists: revoked.iter().map(|file| revocations(file)).collect::<Result<_, _>>()?,
         procedures: library_hashes(),
         from: "one that comes with this program",
+        ledger: None,
     };
     let told = judge(&bytes, &known).told();
+    if let Some(about) = &told.about {
+        print(about);
+    }
     print(&told.sentence);
     for reason in &told.reasons {
         let word = match reason.came {
@@ -101,10 +105,35 @@ fn certificate(file: &Path) -> Result<Certificate, Complaint> {
     })
 }
 
-/// Replays every entry of the ledger, and holds it to every filed record.
-pub(super) fn ledger(folder: &Folder) -> Result<Ending, Complaint> {
+fn revocations(file: &Path) -> Result<RevocationList, Complaint> {
+    RevocationList::read(&input::bytes(file, "list of revoked certificates")?).map_err(|_unreadable| {
+        Complaint::new(format!(
+            "{} is no list of revoked certificates in PEM or DER; ask the facility for its list again.",
+            file.display()
+        ))
+    })
+}
+
+/// Replays every entry of the ledger, and holds it to every filed record and to what was kept elsewhere.
+pub(super) fn ledger(folder: &Folder, kept: &[PathBuf]) -> Result<Ending, Complaint> {
     let reader = Reader::open(folder.root()).map_err(ledger_fault)?;
-    let checked = checking::check(&reader, &[]).map_err(ledger_fault)?;
+    let mut known = Vec::new();
+    let mut outside = checking::stray(&reader, &folder.set_aside()).map_err(ledger_fault)?;
+    for file in kept {
+        let name = format!("the file {}", file.display());
+        let records = Outside::read(&input::bytes(file, "file that was kept elsewhere")?, &name);
+        if records.is_empty() {
+            let heads = ledger::backup_heads(file).map_err(|_other| {
+                Complaint::new(format!(
+                    "{} is no signed record, history or backup; give one that was kept elsewhere.",
+                    file.display()
+                ))
+            })?;
+            known.extend(heads.into_iter().map(|(stream, seen)| Known { stream, seen, from: name.clone() }));
+        }
+        outside.extend(records);
+    }
+    let checked = checking::check(&reader, &known, &outside).map_err(ledger_fault)?;
     for flaw in &checked.flaws {
         print(&flaw.to_string());
     }

@@ -28,7 +28,7 @@ pub(super) fn back_up(folder: &Folder, file: &Path) -> Result<Ending, Complaint>
 /// Restores a backup into a folder that is empty or not there.
 pub(super) fn restore(folder: &Folder, file: &Path) -> Result<Ending, Complaint> {
     let restored = ledger::restore(file, folder.root(), &mut chance::id, &mut |reader, known| {
-        checking::check(reader, known)
+        checking::check(reader, known, &[])
     })
     .map_err(backup_fault)?;
     // This device signs what comes from now on, and the ledger check must know its key.

@@ -126,13 +126,20 @@ enum RecordCommand {
         /// The certificate of an authority to trust, PEM or DER.
         #[arg(long, value_name = "CERT")]
         trust: Vec<PathBuf>,
+        /// A later list of revoked certificates, as the facility hands it out.
+        #[arg(long, value_name = "LIST")]
+        revoked: Vec<PathBuf>,
     },
 }
 
 #[derive(Debug, Subcommand)]
 enum LedgerCommand {
     /// Replay every entry and compare with what the ledger says.
-    Check,
+    Check {
+        /// A signed record, a history or a backup that was kept elsewhere, to notice that the last entries are gone.
+        #[arg(long, value_name = "FILE")]
+        known: Vec<PathBuf>,
+    },
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -217,7 +224,9 @@ fn carry_out(command: Command, data: Option<PathBuf>) -> Result<Ending, Complain
     match command {
         Command::Score { procedure, log, json } => score::score(&procedure, &log, json),
         Command::Procedure(ProcedureCommand::Check { files }) => checks::procedures(&files),
-        Command::Record(RecordCommand::Verify { pdf, trust }) => checks::record(&pdf, &trust),
+        Command::Record(RecordCommand::Verify { pdf, trust, revoked }) => {
+            checks::record(&pdf, &trust, &revoked)
+        }
         Command::Roster { as_of, known_at, unit, format } => {
             standing::roster(&folder(data)?, as_of, known_at, unit, format)
         }
@@ -227,7 +236,7 @@ fn carry_out(command: Command, data: Option<PathBuf>) -> Result<Ending, Complain
         Command::Reminders { as_of, within, format } => {
             standing::reminders(&folder(data)?, as_of, within, format)
         }
-        Command::Ledger(LedgerCommand::Check) => checks::ledger(&folder(data)?),
+        Command::Ledger(LedgerCommand::Check { known }) => checks::ledger(&folder(data)?, &known),
         Command::Backup { file } => keeping::back_up(&folder(data)?, &file),
         Command::Restore { file } => keeping::restore(&folder(data)?, &file),
         Command::Demo => {

@@ -81,7 +81,11 @@ impl Desk {
             (sealed && !there).then_some(WhatWasSetAside::SecondSignature { person, name, procedure })
         } else {
             let underway = reader.begun(&demonstration).map_err(ledger_fault)?.is_some();
-            (underway && !sealed).then_some(WhatWasSetAside::Record { demonstration, name, procedure })
+            match (sealed, underway) {
+                (true, _) => None,
+                (false, true) => Some(WhatWasSetAside::Record { demonstration, name, procedure }),
+                (false, false) => Some(WhatWasSetAside::NotInLedger),
+            }
         })
     }
 }

@@ -16,7 +16,7 @@ use crate::{
 };
 
 /// The certificate of the first authority; entries carry those that came after it.
-const FIRST_CERTIFICATE: &str = "authority-certificate";
+pub(crate) const FIRST_CERTIFICATE: &str = "authority-certificate";
 const CERTIFICATE_FILE: &str = "authority.pem";
 
 impl Desk {
@@ -65,7 +65,8 @@ impl Desk {
         Ok((deeds, sealed))
     }
 
-    /// The fact that this device may seal what it draws from its ledger, renewed whenever the authority is open.
+    /// The fact that this device may seal what it draws from its ledger, renewed whenever the authority is open, and
+    /// with it the list of what was revoked: a list that is older than a certificate says nothing about it.
     pub(super) fn certify_device(&self, authority: &Authority, now: &Moment) -> Result<Deed, Fault> {
         let device = self.device_name();
         let short: String = device.chars().take(8).collect();
@@ -78,7 +79,19 @@ impl Desk {
                 self.seed()?,
             )
             .map_err(sealing_fault)?;
+        self.renew_list(authority, now)?;
         issued(&device, &certificate)
+    }
+
+    /// Makes the same list again with today's date; nothing where there is none yet.
+    fn renew_list(&self, authority: &Authority, now: &Moment) -> Result<(), Fault> {
+        let name = list_of(authority.certificate());
+        if self.reader().key(&name).map_err(ledger_fault)?.is_none() {
+            return Ok(());
+        }
+        let latest = self.revocations()?;
+        let renewed = authority.revoke_also(&latest, &[], now.wall.to_utc()).map_err(sealing_fault)?;
+        self.ledger.put_key(&name, renewed.der()).map_err(ledger_fault)
     }
 
     /// Keeps an observer's sealed key, and on which device it opens.

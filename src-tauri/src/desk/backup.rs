@@ -89,7 +89,7 @@ impl Ready {
             fs::remove_dir_all(&part).map_err(|error| file_fault("clear away", &part, &error))?;
         }
         let restored = ledger::restore(&self.backup, &part, &mut chance::id, &mut |reader, known| {
-            checking::check(reader, known)
+            checking::check(reader, known, &[])
         });
         fs::remove_file(&self.backup).map_err(|error| file_fault("clear away", &self.backup, &error))?;
         let restored = restored.map_err(backup_fault)?;

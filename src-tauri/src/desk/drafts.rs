@@ -14,7 +14,7 @@ use evidence::{
 use ledger::{Deed, KeptDraft, Moment};
 
 use super::{
-    Desk, absent, author, civil_date,
+    Desk, Keys, absent, author, civil_date,
     typed::{filled, printable_procedure},
 };
 use crate::fault::ledger_fault;
@@ -103,7 +103,7 @@ impl Desk {
             }
             None => None,
         };
-        self.authority(&request.passphrase)?;
+        let authority = self.authority(&request.passphrase)?;
         let id = procedure.id.clone();
         let published = ProcedurePublished {
             hash: procedure_hash(&procedure).map_err(|error| {
@@ -115,7 +115,8 @@ impl Desk {
             revalidate,
         };
         let approver = Author { person: Some(request.approved_by.clone()), ..author(ActingAs::Educator) };
-        self.write(&[Deed::new(approver, published)], now)?;
+        let keys = Keys { authority: Some(&authority), ..Keys::default() };
+        self.write_with(keys, &[Deed::new(approver, published)], now)?;
         // Only now: a draft that was published and still lies there can be thrown away, the other way
         // round it would be lost.
         self.ledger.drop_draft(&request.draft).map_err(ledger_fault)?;
@@ -129,12 +130,13 @@ impl Desk {
         now: &Moment,
     ) -> Result<Vec<ProcedureLine>, Fault> {
         let why = filled(&request.why, "reason for retiring it")?.to_owned();
-        self.authority(&request.passphrase)?;
+        let authority = self.authority(&request.passphrase)?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let from = civil_date(&facts, now);
         if facts.in_force(&request.procedure, from).is_some() {
             let retired = ProcedureRetired { procedure: request.procedure.clone(), why, from };
-            self.write(&[Deed::new(author(ActingAs::Educator), retired)], now)?;
+            let keys = Keys { authority: Some(&authority), ..Keys::default() };
+            self.write_with(keys, &[Deed::new(author(ActingAs::Educator), retired)], now)?;
         }
         self.list_procedures(&ListProcedures { retired: false }, now)
     }

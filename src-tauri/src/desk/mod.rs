@@ -57,6 +57,7 @@ use crate::{
     folder::Folder,
 };
 
+pub(crate) use authority::FIRST_CERTIFICATE;
 pub(crate) use standing::{Books, DueWithin, Required};
 
 /// Name and version of the program, as entries and records carry it.

@@ -1,13 +1,17 @@
 //! Checking a record that somebody brought.
 
-use contract::{Came, CheckReason, CheckRecord, CheckedRecord, Fault, Next};
-use evidence::{Facts, Record};
-use sealing::{Certificate, RevocationList};
+use std::collections::BTreeMap;
+
+use competency::validity::long_date;
+use contract::{CheckRecord, CheckedRecord, Fault, Next};
+use evidence::{Attempt, AuthorityRolledOver, Correction, Facts, Place, Record, Seen};
+use sealing::{Certificate, RevocationList, Signature};
+use uuid::Uuid;
 
 use super::Desk;
 use crate::{
     fault::ledger_fault,
-    judging::{Known, judge, library_hashes},
+    judging::{Known, LedgerWord, judge, library_hashes},
 };
 
 impl Desk {
@@ -29,23 +33,32 @@ impl Desk {
                 )
             })?);
         }
+        let mut lists = self.lists(&facts);
+        if let Some(bytes) = &request.revoked {
+            lists.push(RevocationList::read(bytes).map_err(|_unreadable| {
+                Fault::new(
+                    Next::MendInput,
+                    "The third file is no list of revoked certificates in PEM or DER; ask the facility for its list again.",
+                )
+            })?);
+        }
         let mut procedures = library_hashes();
         let published = facts.procedures.values().flatten().map(|version| version.published.hash);
         procedures.extend(published);
-        let known = Known { trusted, lists: self.lists(&facts), procedures, from: "one that is known here" };
-        let judged = judge(&request.pdf, &known);
-        let mut told = judged.told();
-        if let Some(record) = &judged.record {
-            told.reasons.extend(since(&facts, record, &request.pdf));
-        }
-        Ok(told)
+        let heads = self.reader().heads().map_err(ledger_fault)?;
+        let own = self.reader().installation().map_err(ledger_fault)?.stream;
+        let here = Here { facts: &facts, heads: &heads, own };
+        let ask = |record: &Record, signature: &Signature, pdf: &[u8]| here.word(record, signature, pdf);
+        let known = Known { trusted, lists, procedures, from: "one that is known here", ledger: Some(&ask) };
+        Ok(judge(&request.pdf, &known).told())
     }
 
     /// The certificates of this facility's authority, those before a roll-over included.
     pub(super) fn authorities(&self, facts: &Facts) -> Vec<Certificate> {
-        let before =
-            facts.rolled_over.iter().filter_map(|rolled| Certificate::read(rolled.before.as_bytes()).ok());
-        before.chain(self.authority_certificate().ok()).collect()
+        before(facts)
+            .map(|(_rolled, certificate)| certificate)
+            .chain(self.authority_certificate().ok())
+            .collect()
     }
 
     fn lists(&self, facts: &Facts) -> Vec<RevocationList> {
@@ -55,36 +68,104 @@ impl Desk {
     }
 }
 
-/// What the ledger here says of the record: nothing where it is another facility's.
-fn since(facts: &Facts, record: &Record, pdf: &[u8]) -> Vec<CheckReason> {
-    let Some(person) = facts.people.get(&record.person.id) else { return Vec::new() };
-    let sealed = person.attempts.iter().find(|attempt| attempt.sealed.demonstration == record.demonstration);
-    let Some(attempt) = sealed else { return Vec::new() };
-    let mut told = Vec::new();
-    // A counter-signed file goes on from the one that was sealed, so its own digest is another.
-    let filed = attempt.sealed.pdf == evidence::digest(pdf);
-    if filed {
-        let text = "the ledger here names this very file".to_owned();
-        told.push(CheckReason { came: Came::Holds, text });
+/// The authorities that were replaced, each with the roll-over that did it.
+fn before(facts: &Facts) -> impl Iterator<Item = (&AuthorityRolledOver, Certificate)> {
+    facts.rolled_over.iter().filter_map(|rolled| {
+        let certificate = Certificate::read(rolled.before.as_bytes()).ok()?;
+        Some((rolled, certificate))
+    })
+}
+
+/// What the ledger here has to say of records of this facility.
+struct Here<'a> {
+    facts: &'a Facts,
+    heads: &'a BTreeMap<Uuid, Seen>,
+    /// The stream that this device alone writes.
+    own: Uuid,
+}
+
+impl Here<'_> {
+    /// Its word on a record; none where it is another facility's.
+    fn word(&self, record: &Record, signature: &Signature, pdf: &[u8]) -> LedgerWord {
+        let mut word = LedgerWord::default();
+        let facility = self.facts.facility.as_ref().map(|(id, _)| id.to_string());
+        if facility.as_ref() != Some(&record.facility.id) {
+            return word;
+        }
+        let attempts =
+            self.facts.people.get(&record.person.id).into_iter().flat_map(|person| &person.attempts);
+        match attempts.into_iter().find(|one| one.sealed.demonstration == record.demonstration) {
+            Some(attempt) => self.of_attempt(attempt, pdf, &mut word),
+            None => self.of_stranger(record, signature, &mut word),
+        }
+        word
     }
-    for voided in facts.voided.get(&attempt.entry).into_iter().flatten() {
-        let text = format!(
-            "the ledger here says that it does not count any more, since {}: {}",
-            voided.known_on, voided.reason
-        );
-        told.push(CheckReason { came: Came::Fails, text });
+
+    /// The record of a demonstration that the ledger has.
+    fn of_attempt(&self, attempt: &Attempt, pdf: &[u8], word: &mut LedgerWord) {
+        // A counter-signed file goes on from the one that was sealed, so its own digest is another.
+        let second = self.facts.countersigned.get(&attempt.sealed.demonstration);
+        let filed = [Some(attempt.sealed.pdf), second.map(|second| second.what.pdf)];
+        if filed.contains(&Some(evidence::digest(pdf))) {
+            word.confirms.push("the ledger here names this very file".to_owned());
+        } else {
+            word.doubts.push("the ledger here names another file for this demonstration".to_owned());
+        }
+        for voided in self.facts.voided.get(&attempt.entry).into_iter().flatten() {
+            word.refuses.push(format!("it was voided on {}: {}", long_date(voided.known_on), voided.reason));
+        }
+        for corrected in self.facts.corrections(attempt.entry) {
+            let what = match &corrected.correction {
+                Correction::Date { on, .. } => {
+                    format!(
+                        "its date was put right from {} to {}",
+                        long_date(attempt.sealed.on),
+                        long_date(*on)
+                    )
+                }
+                Correction::Note { text } => format!("a note was added to it (“{text}”)"),
+            };
+            let (on, reason) = (long_date(corrected.known_on), &corrected.reason);
+            word.put_right.push(format!("{what} on {on}: {reason}"));
+        }
+        if !self.facts.accepted(attempt) {
+            word.refuses
+                .push("the ledger here has it after its signer’s right to sign was taken away".to_owned());
+        }
     }
-    for corrected in facts.corrections(attempt.entry) {
-        let text = format!(
-            "the ledger here says that something in it was put right on {}: {}",
-            corrected.known_on, corrected.reason
-        );
-        told.push(CheckReason { came: Came::Unknown, text });
+
+    /// A record that claims to be of here, and that the ledger does not have: whoever holds a key can claim any
+    /// moment, but not a place in a chain that others go on writing.
+    fn of_stranger(&self, record: &Record, signature: &Signature, word: &mut LedgerWord) {
+        let Place { stream, seq, .. } = record.place;
+        let signer = evidence::digest(signature.signer.der());
+        let revoked = self.facts.revoked.iter().filter(|revoked| revoked.fingerprint == signer);
+        for revoked in revoked {
+            if revoked.last_accepted.get(&stream).is_none_or(|last| last.seq < seq) {
+                word.refuses.push(format!(
+                    "the ledger here does not have it, and its signer’s right to sign was taken away on {}",
+                    revoked.at.format("%Y-%m-%d")
+                ));
+            }
+        }
+        match self.heads.get(&stream) {
+            Some(head) if seq <= head.seq => word.refuses.push(format!(
+                "the ledger here has another entry at its place ({seq} of stream {stream}), so it was not sealed here"
+            )),
+            _ if stream == self.own => word.refuses.push(format!(
+                "it says that it is entry {seq} of this device, and the ledger here ends before that: either the \
+                 ledger lost its last entries, or the record was made on a copy of the device; run the ledger check"
+            )),
+            _ => word.doubts.push(
+                "the ledger here does not have it: it says that it was sealed on another device".to_owned(),
+            ),
+        }
+        let replaced = before(self.facts).find(|(_, certificate)| *certificate == signature.authority);
+        if replaced.is_some() {
+            word.doubts.push(
+                "its authority was replaced by another since, and the ledger here does not have it"
+                    .to_owned(),
+            );
+        }
     }
-    if !facts.accepted(attempt) {
-        let text =
-            "the ledger here does not accept it: it was sealed after its signer's certificate was revoked";
-        told.push(CheckReason { came: Came::Fails, text: text.to_owned() });
-    }
-    told
 }

@@ -12,6 +12,9 @@ pub(crate) mod verify {
     pub(crate) const OTHER_WHY: &str = "Choose that facility’s certificate, authority.pem, too. Compare its fingerprint \
         with them by another way first: whoever handed you the record could have handed you a certificate.";
     pub(crate) const CERTIFICATE: &str = "The certificate to trust";
+    pub(crate) const REVOKED: &str = "Its latest list of revoked certificates, if you have it";
+    pub(crate) const REVOKED_WHY: &str = "A record carries the list of the day it was signed. A later one, revoked.pem, \
+        also tells whose right to sign was taken away since.";
     pub(crate) const CHECKING: &str = "Checking the signature and scoring it again";
     pub(crate) const REASONS: &str = "Why";
     pub(crate) const UNREADABLE: &str = "The file could not be read; choose it again.";
@@ -23,7 +26,7 @@ pub(crate) mod verify {
     pub(crate) fn reliable(reliable: Reliable) -> &'static str {
         match reliable {
             Reliable::Yes => "It can be relied on",
-            Reliable::UnknownAuthority => "Unchanged, but of an authority that is not known here",
+            Reliable::UnknownAuthority => "Unchanged, but not to be relied on yet",
             Reliable::No => "It cannot be relied on",
         }
     }

@@ -27,6 +27,10 @@ pub(crate) mod home {
     pub(crate) const SIGN_AGAIN: &str = "Review and sign again";
     pub(crate) const ASK_AGAIN: &str = "Ask for it again";
     pub(crate) const NO_RECORD: &str = "What was being written when the device stopped";
+    pub(crate) const NOT_IN_LEDGER: &str = "A signed record that the ledger does not have";
+    pub(crate) const NOT_IN_LEDGER_WHY: &str = "Nothing here knows its demonstration: either the ledger lost its last \
+        entries, or the file was brought from somewhere else. Keep it, run the ledger check, and hold the ledger to \
+        the latest backup before anybody relies on a roster.";
 
     pub(crate) fn aside_record(name: &str, procedure: &str) -> String {
         format!("Record of {name}: {procedure}")

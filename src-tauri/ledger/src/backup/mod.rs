@@ -21,7 +21,7 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 use uuid::Uuid;
 
-pub use restoring::{Check, Restored, restore};
+pub use restoring::{Check, Restored, backup_heads, restore};
 
 use crate::{Flaw, LedgerError};
 

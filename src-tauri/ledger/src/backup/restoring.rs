@@ -1,12 +1,12 @@
 use std::{
     borrow::Cow,
-    collections::BTreeSet,
+    collections::{BTreeMap, BTreeSet},
     fs::{self, File},
     io::{self, Read as _},
     path::{Path, PathBuf},
 };
 
-use evidence::digest_of;
+use evidence::{Seen, digest_of};
 use rusqlite::named_params;
 use serde_json::Value;
 use uuid::Uuid;
@@ -76,8 +76,16 @@ fn is_empty(folder: &Path) -> Result<bool, LedgerError> {
     }
 }
 
-/// Copies every file out of the backup, and compares each with its digest.
-fn unpack(backup: &Path, part: &Path) -> Result<BackupContents, BackupError> {
+/// The last entry of each stream when a backup was made.
+///
+/// # Errors
+/// [`BackupError::NotABackup`], [`BackupError::Newer`], or what the file system says.
+pub fn backup_heads(backup: &Path) -> Result<BTreeMap<Uuid, Seen>, BackupError> {
+    Ok(contents(backup)?.1.heads)
+}
+
+/// The archive, and what it says of itself.
+fn contents(backup: &Path) -> Result<(ZipArchive<File>, BackupContents), BackupError> {
     let not_a_backup = || BackupError::NotABackup(backup.to_owned());
     let file = File::open(backup).map_err(files("open", backup))?;
     let mut zip = ZipArchive::new(file).or(Err(not_a_backup()))?;
@@ -88,6 +96,12 @@ fn unpack(backup: &Path, part: &Path) -> Result<BackupContents, BackupError> {
         .read_to_end(&mut text)
         .or(Err(not_a_backup()))?;
     let contents = read_contents(&text)?.ok_or_else(not_a_backup)?;
+    Ok((zip, contents))
+}
+
+/// Copies every file out of the backup, and compares each with its digest.
+fn unpack(backup: &Path, part: &Path) -> Result<BackupContents, BackupError> {
+    let (mut zip, contents) = contents(backup)?;
     let there: BTreeSet<String> = zip.file_names().filter_map(Result::ok).map(Cow::into_owned).collect();
     let unexpected = there.into_iter().find(|name| name != CONTENTS && !contents.files.contains_key(name));
     if let Some(file) = unexpected {

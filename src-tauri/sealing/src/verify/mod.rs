@@ -81,7 +81,8 @@ pub fn verify_with(pdf: &[u8], trusted: &[Certificate], lists: &[RevocationList]
     revocation(&mut verdict, &block, when, &carried, lists);
     verdict.check(Check::KnownAuthority, known);
     if let Some(added) = added {
-        second_signature(&mut verdict, added, (when, &block), trusted, lists);
+        let lists: Vec<&RevocationList> = carried.iter().chain(lists).collect();
+        second_signature(&mut verdict, added, (when, &block), trusted, &lists);
     }
     verdict.attachment = attachment;
     verdict.files = files;
@@ -103,7 +104,7 @@ fn second_signature(
     second: Second,
     (first, of_first): (DateTime<Utc>, &Block),
     trusted: &[Certificate],
-    lists: &[RevocationList],
+    lists: &[&RevocationList],
 ) {
     let Second { said, block, digest } = second;
     let genuine = digest == block.document
@@ -173,6 +174,14 @@ fn revocation(
             reason.text = format!(
                 "the certificate was revoked on {}, after the moment at which the record says it was signed",
                 say(revoked)
+            );
+        }
+        None if latest < block.signer.from() => {
+            reason.known = false;
+            reason.text = format!(
+                "the latest list of revoked certificates at hand is of {}, before the certificate began: ask the \
+                 facility for a later one",
+                say(latest)
             );
         }
         None => reason.text = format!("the certificate was not revoked by {}", say(latest)),

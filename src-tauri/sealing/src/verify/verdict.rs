@@ -35,8 +35,10 @@ pub enum Standing {
 pub struct Reason {
     /// What was checked.
     pub check: Check,
-    /// Whether it holds.
+    /// Whether it holds, as far as anybody can know here.
     pub holds: bool,
+    /// Whether what is at hand can tell at all.
+    pub known: bool,
     /// One plain statement, without a full stop.
     pub text: String,
 }
@@ -152,7 +154,7 @@ impl Check {
             Check::Signed => "the document is signed",
             Check::WholeDocument => "the signature covers the whole document",
             Check::SignatureBlock => "the signature block is readable",
-            Check::Unchanged => "nothing was changed since it was signed",
+            Check::Unchanged => "what the signature covers was not changed since",
             Check::Genuine => "the signature was made with the key of the certificate",
             Check::Issued => "the certificate was issued by the authority named in it",
             Check::Record => "the signature stands where a record has it",
@@ -161,11 +163,11 @@ impl Check {
             Check::KnownAuthority => "the authority is one that you trust",
             Check::SecondSignature => "the second signature holds",
         };
-        Reason { check: self, holds: true, text: text.to_owned() }
+        Reason { check: self, holds: true, known: true, text: text.to_owned() }
     }
 
     pub(super) fn fails(self, text: &str) -> Reason {
-        Reason { check: self, holds: false, text: text.to_owned() }
+        Reason { check: self, holds: false, known: true, text: text.to_owned() }
     }
 
     fn failure(self) -> &'static str {

@@ -44,7 +44,7 @@ impl Ward {
     fn nothing_is_sealed(&self) {
         assert_eq!(self.desk.reader().records().unwrap(), Vec::new());
         assert_eq!(self.desk.reader().unfinished().unwrap().len(), 1, "it waits to be signed");
-        assert!(checking::check(self.desk.reader(), &[]).unwrap().flaws.is_empty());
+        assert!(checking::check(self.desk.reader(), &[], &[]).unwrap().flaws.is_empty());
     }
 }
 
@@ -94,7 +94,7 @@ fn a_crash_between_signing_and_entry_leaves_a_file_that_is_set_aside() {
     assert_eq!(ward.filed(), [name]);
     let still: Vec<_> = told().into_iter().map(|one| one.what).collect();
     assert_eq!(still, [WhatWasSetAside::NoRecord], "what was signed again asks for nothing");
-    assert!(checking::check(ward.desk.reader(), &[]).unwrap().flaws.is_empty());
+    assert!(checking::check(ward.desk.reader(), &[], &[]).unwrap().flaws.is_empty());
 }
 
 #[test]

@@ -38,7 +38,7 @@ impl Ward {
     }
 
     fn check(&self, pdf: &[u8]) -> CheckedRecord {
-        self.desk.check_record(&CheckRecord { pdf: pdf.to_vec(), trust: None }).unwrap()
+        self.desk.check_record(&CheckRecord { pdf: pdf.to_vec(), trust: None, revoked: None }).unwrap()
     }
 
     fn revoke(&self, why: WhyRevoked, day: i64) -> Result<contract::RevokedSigning, contract::Fault> {
@@ -52,7 +52,7 @@ impl Ward {
     }
 
     fn is_whole(&self) {
-        let checked = checking::check(self.desk.reader(), &[]).unwrap();
+        let checked = checking::check(self.desk.reader(), &[], &[]).unwrap();
         let flaws: Vec<String> = checked.flaws.iter().map(ToString::to_string).collect();
         assert_eq!(flaws, Vec::<String>::new());
     }
@@ -94,7 +94,9 @@ fn a_voided_record_counts_no_more_and_nothing_vanishes() {
     assert_eq!(amendment.reason, "the wrong person was chosen");
     assert!(fs::read(&path).is_ok(), "the file stays");
     let checked = ward.check(&fs::read(&path).unwrap());
-    assert!(says(&checked, "does not count any more", Came::Fails), "{checked:?}");
+    assert!(says(&checked, "it was voided on 4 March 2026: the wrong person was chosen", Came::Fails));
+    assert_eq!(checked.reliable, Reliable::No, "{}", checked.sentence);
+    assert!(checked.sentence.contains("it does not count: it was voided"), "{}", checked.sentence);
     assert_eq!(on_the_roster(&ward, 3), [PutRight::Voided], "the roster tells it, too");
     assert!(ward.correct(&entry, Change::Void, "once more", 4).is_err(), "voiding is final");
     ward.is_whole();
@@ -103,13 +105,18 @@ fn a_voided_record_counts_no_more_and_nothing_vanishes() {
 #[test]
 fn a_date_is_put_right_and_two_that_differ_show_until_one_is_voided() {
     let ward = Ward::new();
-    ward.competent("a", 10);
+    let path = ward.competent("a", 10).path;
     let entry = ward.line("a", 11).entry;
     ward.correct(&entry, Change::Date(date("2026-03-09")), "the tablet's clock was wrong", 11).unwrap();
     let line = ward.line("a", 12);
     assert_eq!((line.on, line.valid_until), (date("2026-03-09"), Some(date("2027-03-09"))));
     assert!(!line.disputed);
     assert_eq!(on_the_roster(&ward, 12), [PutRight::Corrected]);
+    let checked = ward.check(&fs::read(&path).unwrap());
+    assert_eq!(checked.reliable, Reliable::Yes);
+    let put_right = "its date was put right from 12 March 2026 to 9 March 2026 on 13 March 2026: the tablet's clock was wrong";
+    assert!(checked.sentence.contains(put_right), "{}", checked.sentence);
+    assert!(checked.about.unwrap().starts_with("Tomas Rehn, "));
     ward.correct(&entry, Change::Date(date("2026-03-05")), "by the duty roster", 12).unwrap();
     let line = ward.line("a", 13);
     assert!(line.disputed);
@@ -168,9 +175,13 @@ fn a_record_is_checked_with_one_sentence_and_its_reasons() {
     assert_eq!(strange.reliable, Reliable::UnknownAuthority, "{}", strange.sentence);
     assert!(says(&strange, "not one that you trust", Came::Fails));
     let trust = ward.desk.authority_certificate().unwrap().der().to_vec();
-    let trusted = elsewhere.desk.check_record(&CheckRecord { pdf: pdf.clone(), trust: Some(trust) }).unwrap();
+    let trusted = elsewhere
+        .desk
+        .check_record(&CheckRecord { pdf: pdf.clone(), trust: Some(trust), revoked: None })
+        .unwrap();
     assert_eq!(trusted.reliable, Reliable::Yes, "{}", trusted.sentence);
-    let no_pdf = elsewhere.desk.check_record(&CheckRecord { pdf: b"hello".to_vec(), trust: None });
+    let no_pdf =
+        elsewhere.desk.check_record(&CheckRecord { pdf: b"hello".to_vec(), trust: None, revoked: None });
     assert!(no_pdf.unwrap_err().text.starts_with("That file is no PDF"));
 }
 
@@ -233,9 +244,9 @@ fn a_history_is_saved_as_a_table_and_as_one_signed_file_with_its_records() {
     let table = String::from_utf8(save(HistoryForm::Csv)).unwrap();
     assert_eq!(table.lines().count(), 1 + 2 * AS_PRINTED.len(), "one line an observation: {table}");
     assert!(table.contains("appointed since 2026-03-02 on outside evidence: Course certificate"), "{table}");
-    let entries = checking::check(ward.desk.reader(), &[]).unwrap().entries;
+    let entries = checking::check(ward.desk.reader(), &[], &[]).unwrap().entries;
     let bundle = save(HistoryForm::Pdf);
-    assert_eq!(checking::check(ward.desk.reader(), &[]).unwrap().entries, entries, "read only");
+    assert_eq!(checking::check(ward.desk.reader(), &[], &[]).unwrap().entries, entries, "read only");
     let checked = ward.check(&bundle);
     assert_eq!(checked.reliable, Reliable::Yes, "{}", checked.sentence);
     assert_eq!(checked.reasons.iter().filter(|one| one.text.starts_with("the attached ")).count(), 2);
@@ -339,7 +350,7 @@ fn a_backup_is_restored_through_the_window_and_a_damaged_one_is_refused() {
         pin: PIN.to_owned(),
     };
     desk.appoint_observer(&appoint, &at(3)).unwrap();
-    assert!(checking::check(desk.reader(), &[]).unwrap().flaws.is_empty(), "two streams, one ledger");
+    assert!(checking::check(desk.reader(), &[], &[]).unwrap().flaws.is_empty(), "two streams, one ledger");
     let again = BringBackup { backup: "cd34".to_owned(), at: 0, part: backup };
     assert!(desk.bring_backup(&again).is_err(), "a backup takes the place of nothing");
 }

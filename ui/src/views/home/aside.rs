@@ -18,6 +18,7 @@ pub(super) fn aside(all: Vec<SetAside>) -> impl IntoView {
                 words::SECOND_WHY,
                 Some((Route::History(person), words::ASK_AGAIN)),
             ),
+            WhatWasSetAside::NotInLedger => (words::NOT_IN_LEDGER.to_owned(), words::NOT_IN_LEDGER_WHY, None),
             WhatWasSetAside::NoRecord => (words::NO_RECORD.to_owned(), words::NO_RECORD_WHY, None),
         };
         view! {

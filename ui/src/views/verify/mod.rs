@@ -23,17 +23,20 @@ const LARGEST_CERTIFICATE: u64 = 1 << 20;
 pub(crate) fn VerifyView() -> impl IntoView {
     let record = RwSignal::new(None::<(String, Vec<u8>)>);
     let trust = RwSignal::new(None::<Vec<u8>>);
+    let revoked = RwSignal::new(None::<Vec<u8>>);
     let refused = RwSignal::new(None::<String>);
     let over = RwSignal::new(false);
     let check = Action::new_local(|request: &CheckRecord| call(request.clone()));
     let go = Callback::new(move |()| {
         if let Some((_name, pdf)) = record.get_untracked() {
-            check.dispatch_local(CheckRecord { pdf, trust: trust.get_untracked() });
+            let (trust, revoked) = (trust.get_untracked(), revoked.get_untracked());
+            check.dispatch_local(CheckRecord { pdf, trust, revoked });
         }
     });
     let bring = move |file: Option<web_sys::File>| {
         let Some(file) = file else { return };
         refused.set(None);
+        check.clear();
         spawn_local(async move {
             match read_file(&file, LARGEST).await {
                 Ok(bytes) => {
@@ -44,13 +47,13 @@ pub(crate) fn VerifyView() -> impl IntoView {
             }
         });
     };
-    let bring_trust = move |event: leptos::ev::Event| {
-        let Some(file) = page::chosen_file(&event) else { return };
+    let bring_beside = move |event: &leptos::ev::Event, into: RwSignal<Option<Vec<u8>>>, largest: u64| {
+        let Some(file) = page::chosen_file(event) else { return };
         refused.set(None);
         spawn_local(async move {
-            match read_file(&file, LARGEST_CERTIFICATE).await {
+            match read_file(&file, largest).await {
                 Ok(bytes) => {
-                    trust.set(Some(bytes));
+                    into.set(Some(bytes));
                     go.run(());
                 }
                 Err(why) => refused.set(Some(said(why))),
@@ -87,9 +90,15 @@ pub(crate) fn VerifyView() -> impl IntoView {
                     <summary>{words::OTHER}</summary>
                     <div class="field">
                         <label for="trust-file">{words::CERTIFICATE}</label>
-                        <input id="trust-file" type="file" accept=".pem,.der,.cer,.crt" on:change=bring_trust
-                            aria-describedby="trust-hint" />
+                        <input id="trust-file" type="file" accept=".pem,.der,.cer,.crt" aria-describedby="trust-hint"
+                            on:change=move |event| bring_beside(&event, trust, LARGEST_CERTIFICATE) />
                         <p class="hint" id="trust-hint">{words::OTHER_WHY}</p>
+                    </div>
+                    <div class="field">
+                        <label for="revoked-file">{words::REVOKED}</label>
+                        <input id="revoked-file" type="file" accept=".pem,.der,.crl" aria-describedby="revoked-hint"
+                            on:change=move |event| bring_beside(&event, revoked, LARGEST_CERTIFICATE) />
+                        <p class="hint" id="revoked-hint">{words::REVOKED_WHY}</p>
                     </div>
                 </details>
             </section>
@@ -140,6 +149,7 @@ fn verdict(name: String, checked: CheckedRecord) -> impl IntoView {
             <div class=class role="status">
                 <strong id="reliable">{words::reliable(checked.reliable)}</strong>
                 <p class="path">{name}</p>
+                {checked.about.map(|about| view! { <p class="path">{about}</p> })}
                 <p class="path">{checked.sentence}</p>
             </div>
             <h2>{words::REASONS}</h2>
