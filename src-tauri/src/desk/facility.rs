@@ -169,7 +169,7 @@ impl Desk {
                 demonstration: begun.begin.demonstration,
                 person: name.and_then(|name| name.name).unwrap_or_default(),
                 begun: begun.moment.wall.format("%Y-%m-%d %H:%M").to_string(),
-                lines: count(lines.len()),
+                lines: count(folded.log.observations.len()),
                 ended: folded.ended,
             });
         }

@@ -126,11 +126,15 @@ pub(crate) fn team_error_line(who: By, what: &str) -> String {
 
 /// What an act lacked of its least duration, while it can still be mended.
 pub(crate) fn short(act: &str, lasted_ms: i64, least: u32) -> String {
-    format!("{act}: {} s of {least} s. Let them do it again, or go on.", lasted_ms.max(0) / 1000)
+    let lasted = match lasted_ms.max(0) / 1000 {
+        1 => "1 second".to_owned(),
+        seconds => format!("{seconds} seconds"),
+    };
+    format!("{act} lasted {lasted} of {least}. It may be done again.")
 }
 
 pub(crate) const TOO_SHORT: &str = "Too short";
-pub(crate) const GOES_ON: &str = "It goes on";
+pub(crate) const GOES_ON: &str = "Not ended yet";
 
 const LONG_ENOUGH: &str = "long enough";
 

@@ -52,7 +52,7 @@ pub(crate) mod home {
     }
 
     pub(crate) fn begun(begun: &str, lines: usize, ended: bool) -> String {
-        let lines = super::counted(lines, "line", "lines");
+        let lines = super::counted(lines, "observation", "observations");
         if ended {
             format!("Begun {begun}, {lines}. It has ended and waits to be signed.")
         } else {

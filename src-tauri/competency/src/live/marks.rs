@@ -113,10 +113,9 @@ impl Live {
         };
         match foretold.unwrap_or(ActState::NotCalledFor) {
             state @ (ActState::Forbidden | ActState::NotYet | ActState::Skipped | ActState::MayCome) => state,
-            ActState::Free | ActState::Done | ActState::NotCalledFor if self.waits(model, parts) => {
-                ActState::NotYet
-            }
+            // It is never too early, so nobody is to hesitate, though its step still waits.
             ActState::Free => ActState::Free,
+            ActState::Done | ActState::NotCalledFor if self.waits(model, parts) => ActState::NotYet,
             ActState::Done | ActState::NotCalledFor if was_seen => ActState::Done,
             ActState::Done | ActState::NotCalledFor => ActState::NotCalledFor,
         }
@@ -133,7 +132,7 @@ impl Live {
         foretold.collect()
     }
 
-    /// Whether a step of this act is still to come: a free act is never too early, yet its step waits.
+    /// Whether a step of this act is still to come.
     fn waits(&self, model: &Model, parts: &[usize]) -> bool {
         let steps = parts.iter().filter_map(|&part| model.act(part)).map(|part| part.steps);
         let steps = steps.fold(Bits::EMPTY, Bits::or);

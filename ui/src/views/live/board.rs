@@ -14,9 +14,13 @@ use super::{
     pages, ring,
 };
 use crate::{
+    page,
     widgets::mark::ActShape,
     wording::{door, door::live as words},
 };
+
+/// So many acts or fewer stand in two rows on a tablet that lies, and in four on one that stands upright.
+const ROOMY: usize = 12;
 
 /// The sections, page by page.
 pub(super) fn board(door: Door) -> impl IntoView {
@@ -24,6 +28,8 @@ pub(super) fn board(door: Door) -> impl IntoView {
     let pages = StoredValue::new(pages::pages(&sections, shelf));
     let count = pages.with_value(Vec::len);
     let crowded = count > 1;
+    // Few acts leave room for large words, which are read from further away.
+    let roomy = !crowded && sections.iter().map(|section| section.tiles.len()).sum::<usize>() <= ROOMY;
     let shown =
         RwSignal::new(door.watch.peek(|form| pages.with_value(|pages| pages::moved_on(form, pages, 0))));
     // Only what the rule says of the next step moves the form on, never a turn of the page by hand.
@@ -56,7 +62,7 @@ pub(super) fn board(door: Door) -> impl IntoView {
     };
     view! {
         {turned}
-        <div class="door-board" class:crowded=crowded>
+        <div class="door-board" class:crowded=crowded class:roomy=roomy>
             {move || {
                 let page = shown.get();
                 let here = pages.with_value(|pages| pages.get(page).cloned().unwrap_or_default());
@@ -97,6 +103,10 @@ fn section(door: Door, section: &Section) -> impl IntoView + use<> {
         </section>
     }
 }
+
+/// A finger that bounces touches the same tile twice. No act is done twice so soon, and the second touch would end
+/// the timer that the first began (common practice, no source). Any other tile takes its tap at once.
+const BOUNCE_MS: i64 = 400;
 
 /// What a tile shows.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -171,7 +181,13 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
             }
         }
     };
+    let tapped = StoredValue::new(i64::MIN);
     let tap = move |_| {
+        let now = page::now_ms();
+        if now.saturating_sub(tapped.get_value()) < BOUNCE_MS {
+            return;
+        }
+        tapped.set_value(now);
         let (running, by) =
             door.watch.peek(|form| (form.running().filter(|running| running.act == act), form.by(&act)));
         door.tap(match running {

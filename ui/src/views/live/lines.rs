@@ -107,13 +107,16 @@ fn shown(form: &Form, line: &Line) -> Option<Shown> {
     })
 }
 
-/// While a form is entered, the moment of the entry says nothing.
+/// While a form is entered, the moment of the entry says nothing; contamination happened when its figure was opened,
+/// not when it was told where.
 fn when(form: &Form, line: &Line, observation: Option<usize>) -> String {
-    if form.paper().is_none() {
-        return wording::clock(line.at_ms);
-    }
     let seen = observation.and_then(|index| form.folded().log.observations.get(index));
-    seen.and_then(|seen| seen.at_ms).map_or_else(|| paper::NO_TIME.to_owned(), sentence::time_of_day)
+    let happened = seen.and_then(|seen| seen.at_ms);
+    if form.paper().is_none() {
+        let told_later = matches!(line.event, Event::Contamination { .. });
+        return wording::clock(happened.filter(|_| told_later).unwrap_or(line.at_ms));
+    }
+    happened.map_or_else(|| paper::NO_TIME.to_owned(), sentence::time_of_day)
 }
 
 fn line_of<'a>(form: &'a Form, id: &str) -> Option<&'a Line> {

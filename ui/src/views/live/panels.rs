@@ -150,7 +150,7 @@ pub(super) fn stop(door: Door) -> impl IntoView {
     ];
     let each = ways.map(|(how, id)| {
         view! {
-            <button type="button" class="door-button wide" class:stop=how != HowEnded::Completed id=id
+            <button type="button" class="door-button wide" class:stop=matches!(how, HowEnded::StoppedExposure | HowEnded::StoppedSafety) id=id
                 on:click=move |_| door.tap(Event::End { how })>{wording::how_ended(how)}</button>
         }
     });

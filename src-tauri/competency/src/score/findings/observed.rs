@@ -65,14 +65,14 @@ fn counted_elsewhere(case: &Case<'_>, row: Option<&ActRow>) -> bool {
 }
 
 /// Too short for the step it is. One that counts as no step is measured by the least that any step
-/// asks of it, and by none where it costs nothing.
+/// asks of it, and by none where it costs nothing and answers nothing.
 fn short(case: &Case<'_>, number: usize, event: Event, seen: &Observation, placed: &mut Vec<Placed>) {
     let Some(act) = event.act else { return };
     let counted = case.is_step(number);
     let measured_by = |step| too_short(case.model, &case.watched, event.observation, act, step);
     let short = match counted {
         Some(step) => measured_by(step),
-        None if event.costs => {
+        None if event.costs || answers(case, event.observation) => {
             let by_all: Option<Vec<(i64, i64)>> = event.steps.iter().map(measured_by).collect();
             by_all.and_then(|all| all.into_iter().min_by_key(|&(_, least)| least))
         }
@@ -84,6 +84,11 @@ fn short(case: &Case<'_>, number: usize, event: Event, seen: &Observation, place
     let text = sentence::too_short(&case.act_at(number), timed, most, least);
     let severity = by_whom(Severity::Other, Some(seen.by), step);
     placed.push(about(FindingKind::TooShort, step, event.observation, severity, text));
+}
+
+/// Whether the observation answers a response that was owed.
+fn answers(case: &Case<'_>, observation: usize) -> bool {
+    case.watched.owed.iter().any(|owed| owed.answered_by.contains(&observation))
 }
 
 fn prompted_or_called(
