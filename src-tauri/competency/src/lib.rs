@@ -26,7 +26,7 @@ pub mod validity;
 
 /// Version of the scoring rules. A record names the rules it was scored by, so that a later program
 /// can recompute the score, or say that it cannot.
-pub const RULES_VERSION: u32 = 3;
+pub const RULES_VERSION: u32 = 4;
 
 #[cfg(test)]
 mod fuzz;
