@@ -75,6 +75,18 @@ async fn an_educator_makes_a_procedure_the_facility_s_own() {
         let drafts = window.ask("return document.querySelectorAll('#drafts a').length").await;
         assert_eq!(drafts, 0, "{name} changed nothing");
     }
+    // ISO 8859-1 writes the letter é so; a browser puts a mark in its place.
+    let latin = data.path().join("latin.json");
+    let text =
+        std::fs::read_to_string(&saved).unwrap().replacen("Standard removal", "Standard \u{fffd}removal", 1);
+    let mut bytes = Vec::new();
+    for part in text.split_inclusive('\u{fffd}') {
+        bytes.extend(part.trim_end_matches('\u{fffd}').as_bytes());
+        bytes.extend(part.ends_with('\u{fffd}').then_some(0xe9));
+    }
+    std::fs::write(&latin, bytes).unwrap();
+    window.choose_file("#bring-file", &latin).await;
+    window.read("save it as UTF-8").await;
     window.choose_file("#bring-file", &saved).await;
     window.see("#part-publish").await;
 }
