@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::cycles::has_cycle;
-use super::{Ask, Mode, Precaution, Predecessor, Procedure, Step};
+use super::{Ask, By, Mode, Precaution, Predecessor, Procedure, Step};
 use crate::flaw::{Flaw, below};
 use crate::model::{MAX_STEPS, Model};
 
@@ -159,10 +159,12 @@ fn one_sentence(place: &str, text: Option<&str>, flaws: &mut Vec<Flaw>) {
     }
 }
 
-/// A step of the wearer that must be done and that nothing waits for, other than the last.
+/// A step that must be done and that nothing waits for, other than the last. What an assistant does for themselves,
+/// such as disinfecting their gloves, is often the end of it; what the observer says is for what comes next.
 fn loose_ends(procedure: &Procedure, model: &Model, flaws: &mut Vec<Flaw>) {
-    let ends =
-        |index: usize, step: &Step| step.by.is_wearer() && !step.optional && model.after(index).is_empty();
+    let ends = |index: usize, step: &Step| {
+        step.by != By::Assistant && !step.optional && model.after(index).is_empty()
+    };
     let last = procedure.steps.len().saturating_sub(1);
     for (index, step) in procedure.steps.iter().enumerate().take(last).filter(|(i, step)| ends(*i, step)) {
         let text = format!(
