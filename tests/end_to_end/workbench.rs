@@ -1,5 +1,3 @@
-use std::path::Path;
-
 use suite::{Screen, Window, story};
 
 /// Waits until what is on the screen is on the disk.
@@ -74,7 +72,10 @@ async fn an_educator_makes_a_procedure_the_facility_s_own() {
         let drafts = window.ask("return document.querySelectorAll('#drafts a').length").await;
         assert_eq!(drafts, 0, "{name} changed nothing");
     }
-    another_encoding_is_refused(&window, &saved).await;
+    let latin = data.path().join("latin.json");
+    std::fs::write(&latin, in_another_encoding(&std::fs::read_to_string(&saved).unwrap())).unwrap();
+    window.choose_file("#bring-file", &latin).await;
+    window.read("save it as UTF-8").await;
     window.choose_file("#bring-file", &saved).await;
     window.see("#part-publish").await;
     copied_and_retired(&window).await;
@@ -117,6 +118,8 @@ async fn a_long_sentence_shows_whole(window: &Window) {
     let long = "Lift the goggles by the strap behind the head, slowly and with the eyes closed, away from the face and \
                 then down into the container for what is used again.";
     window.fill("#step-text-eyes-uncovered", long).await;
+    // Tab, as whoever has written it goes on.
+    window.press("\u{e004}").await;
     for (width, height) in [(820, 1180), (1180, 820)] {
         window.resize(width, height).await;
         window
@@ -150,17 +153,15 @@ async fn it_is_tried_out(window: &Window) {
     window.until("in guided mode a prompt is the method", NO_PROMPT_FOUND).await;
 }
 
-/// ISO 8859-1 writes the letter é so; a browser puts a mark in its place.
-async fn another_encoding_is_refused(window: &Window, saved: &Path) {
-    let latin = saved.with_file_name("latin.json");
-    let text =
-        std::fs::read_to_string(saved).unwrap().replacen("Standard removal", "Standard \u{fffd}removal", 1);
-    let mut bytes = Vec::new();
-    for part in text.split_inclusive('\u{fffd}') {
-        bytes.extend(part.trim_end_matches('\u{fffd}').as_bytes());
-        bytes.extend(part.ends_with('\u{fffd}').then_some(0xe9));
-    }
-    std::fs::write(&latin, bytes).unwrap();
-    window.choose_file("#bring-file", &latin).await;
-    window.read("save it as UTF-8").await;
+/// The text with the letter é as ISO 8859-1 writes it; a browser puts a mark in its place.
+fn in_another_encoding(text: &str) -> Vec<u8> {
+    let spoilt = text.replacen("Standard removal", "Standard \u{fffd}removal", 1);
+    let parts = spoilt.split_inclusive('\u{fffd}');
+    parts
+        .flat_map(|part| {
+            let mut bytes = part.trim_end_matches('\u{fffd}').as_bytes().to_vec();
+            bytes.extend(part.ends_with('\u{fffd}').then_some(0xe9));
+            bytes
+        })
+        .collect()
 }
