@@ -16,6 +16,7 @@ mod fault;
 mod folder;
 mod judging;
 mod notification;
+mod printing;
 mod saved;
 mod window;
 

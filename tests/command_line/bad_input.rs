@@ -112,6 +112,21 @@ fn what_is_odd_is_told_and_nothing_changes() {
     }
 }
 
+/// A file in another encoding is told with the line and the column from which on it cannot be read.
+#[test]
+fn a_file_in_another_encoding_is_told_with_its_place() {
+    let folder = tempfile::tempdir().unwrap();
+    let sound = fs::read_to_string(library("standard-donning.json")).unwrap();
+    let mut bytes = sound.into_bytes();
+    let title = "  \"title\": \"".len();
+    let line = bytes.split(|byte| *byte == b'\n').take(4).map(|line| line.len() + 1).sum::<usize>();
+    // ISO 8859-1 writes the letter é so.
+    bytes[line + title] = 0xe9;
+    let path = folder.path().join("latin.json");
+    fs::write(&path, bytes).unwrap();
+    refused(&["procedure", "check", path.to_str().unwrap()], &["latin.json", "line 5, column 13"]);
+}
+
 /// A data folder that is not there, holds no ledger, or a ledger that is none.
 #[test]
 fn data_folders_that_cannot_be_read() {

@@ -26,6 +26,11 @@ pub fn procedures() -> Vec<(&'static str, String, &'static [&'static str])> {
             &["whole number"],
         ),
         ("circle.json", circle, &["wait for one another"]),
+        (
+            "sign.json",
+            sound.replacen("Standard donning", "Standard donning \u{1f600}", 1),
+            &["U+1F600", "cannot be printed", "5"],
+        ),
         ("nested.json", "[".repeat(100_000), &["128"]),
         ("huge.json", " ".repeat(100 << 20), &["The file ", "100 "]),
     ]

@@ -53,7 +53,7 @@ const LABEL_LINE: f64 = 17.0;
 const NOTE_LINE: f64 = 14.0;
 /// Room between two rows.
 const ROOM: f64 = 12.0;
-const SMALL: f64 = 11.5;
+const SMALL: f64 = 12.0;
 const SIGN: f64 = 13.0;
 const LEAST: f64 = 420.0;
 

@@ -34,7 +34,7 @@ pub struct TimedEvent {
 const MARGIN: f64 = 14.0;
 const LANE: f64 = 20.0;
 const LABEL: f64 = 12.5;
-const TICK: f64 = 11.5;
+const TICK: f64 = 12.0;
 const SIGN: f64 = 12.0;
 const LEAST: f64 = 420.0;
 /// Distances between ticks that read well, in seconds.

@@ -16,6 +16,7 @@ use crate::{
     fault::ledger_fault,
     folder::Folder,
     judging::{self, judge, library_hashes},
+    printing::unprintable,
 };
 
 /// Names every flaw of procedure files, and what is odd about those that have none. What is odd is no
@@ -24,7 +25,12 @@ pub(super) fn procedures(files: &[PathBuf]) -> Result<Ending, Complaint> {
     let mut ending = Ending::Done;
     for file in files {
         let text = input::text(file, "procedure")?;
-        match procedure::read(&text) {
+        let read = procedure::read(&text).and_then(|procedure| {
+            let mut flaws = unprintable(&procedure).unwrap_or_else(|fault| vec![Flaw::new("", fault.text)]);
+            locate(&text, &mut flaws);
+            if flaws.is_empty() { Ok(procedure) } else { Err(flaws) }
+        });
+        match read {
             Ok(procedure) => {
                 let mut odd = procedure::odd(&procedure);
                 locate(&text, &mut odd);

@@ -11,10 +11,15 @@ use super::Complaint;
 /// A text file, or standard input for `-`. `what` names it in the sentence, such as `procedure`.
 pub(super) fn text(path: &Path, what: &str) -> Result<String, Complaint> {
     String::from_utf8(bytes(path, what)?).map_err(|error| {
+        let good = error.utf8_error().valid_up_to();
+        let read = String::from_utf8_lossy(error.as_bytes().get(..good).unwrap_or_default());
+        let column =
+            read.lines().last().filter(|_| !read.ends_with('\n')).map_or(0, |line| line.chars().count());
         Complaint::new(format!(
-            "The {what} {} is not UTF-8 text (byte {} is not); save it as UTF-8 and try again.",
+            "The {what} {} is not UTF-8 text from line {}, column {} on; save it as UTF-8 and try again.",
             path.display(),
-            error.utf8_error().valid_up_to()
+            read.matches('\n').count() + 1,
+            column + 1
         ))
     })
 }

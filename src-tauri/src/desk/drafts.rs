@@ -1,7 +1,7 @@
 //! The workbench: drafts of procedures, publishing and retiring them.
 
 use competency::{
-    flaw::Flaw,
+    flaw::{Flaw, locate},
     procedure::{self, Procedure, compare},
 };
 use contract::{
@@ -13,11 +13,8 @@ use evidence::{
 };
 use ledger::{Deed, KeptDraft, Moment};
 
-use super::{
-    Desk, Keys, absent, author, civil_date,
-    typed::{filled, printable_procedure},
-};
-use crate::fault::ledger_fault;
+use super::{Desk, Keys, absent, author, civil_date, typed::filled};
+use crate::{fault::ledger_fault, printing::unprintable};
 
 impl Desk {
     /// The drafts, the last one kept first.
@@ -36,7 +33,7 @@ impl Desk {
                     let taken = |id: &str| facts.procedures.contains_key(id);
                     procedure::copied(&published(procedure)?, taken)
                 }
-                DraftFrom::File { text } => procedure::read(text).map_err(|flaws| unusable(&flaws))?,
+                DraftFrom::File { text } => from_file(text)?,
             };
             self.keep(&request.draft, &procedure, now)?;
         }
@@ -78,7 +75,10 @@ impl Desk {
         if !flaws.is_empty() {
             return Err(unusable(&flaws));
         }
-        printable_procedure(&procedure)?;
+        let unprintable = unprintable(&procedure)?;
+        if !unprintable.is_empty() {
+            return Err(unusable(&unprintable));
+        }
         if let Some(published) = &published {
             check_later(published, &procedure)?;
         }
@@ -147,6 +147,14 @@ impl Desk {
     }
 }
 
+/// What a file says, where it can be used and printed.
+fn from_file(text: &str) -> Result<Procedure, Fault> {
+    let procedure = procedure::read(text).map_err(|flaws| unusable(&flaws))?;
+    let mut flaws = unprintable(&procedure)?;
+    locate(text, &mut flaws);
+    if flaws.is_empty() { Ok(procedure) } else { Err(unusable(&flaws)) }
+}
+
 /// The latest version ever published, in force or not.
 fn latest<'f>(facts: &'f Facts, procedure: &str) -> Option<&'f Procedure> {
     facts.procedures.get(procedure)?.last().map(|version| &version.published.procedure)
@@ -201,8 +209,14 @@ fn unreadable() -> Fault {
 /// How many flaws are told in one sentence; the workbench and `doorside procedure check` tell them all.
 const MOST_TOLD: usize = 3;
 
+/// A flaw with its place begins with a small letter, which does not stand after a full stop.
+fn capital(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
 fn unusable(flaws: &[Flaw]) -> Fault {
-    let told: Vec<String> = flaws.iter().take(MOST_TOLD).map(ToString::to_string).collect();
+    let told: Vec<String> = flaws.iter().take(MOST_TOLD).map(|flaw| capital(&flaw.to_string())).collect();
     let more = match flaws.len().saturating_sub(MOST_TOLD) {
         0 => String::new(),
         more => format!(" And {more} more."),

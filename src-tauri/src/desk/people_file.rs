@@ -11,8 +11,8 @@ use evidence::{ActingAs, Facts, PersonMoved, UnitAdded, UnitId, digest};
 use export::people::{Change, Columns, DryRun, Encoding, Known, PeopleFile, dry_run, guess, read_people};
 use ledger::{Deed, Moment, NewPerson};
 
-use super::{Desk, author, civil_date, facility::count, typed::why_not};
-use crate::{chance, fault::ledger_fault};
+use super::{Desk, author, civil_date, facility::count};
+use crate::{chance, fault::ledger_fault, printing::why_not};
 
 /// How many rows are shown to choose the columns by.
 const FIRST_ROWS: usize = 5;

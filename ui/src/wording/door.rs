@@ -222,7 +222,7 @@ pub(crate) mod settle {
     pub(crate) const SAY_WHEN: &str = "Say first when it was done.";
     pub(crate) const ANSWER_FIRST: &str = "Answer for every step; the review comes then.";
     pub(crate) const TO_REVIEW: &str = "See the review";
-    pub(crate) const CRITICAL: &str = "Must be done";
+    pub(crate) const CRITICAL: &str = "Critical";
     pub(crate) const STILL_RUNNING: &str = "This demonstration has not ended.";
     pub(crate) const GO_BACK: &str = "Back to the form";
     pub(crate) const NOT_ENDED: &str = "It has not ended: go on";

@@ -170,7 +170,7 @@ pub(crate) mod procedures {
     pub(crate) const SOURCE: &str = "Source";
     pub(crate) const FAULTS: &str = "Done badly";
     pub(crate) const CONTAMINATES: &str = "contaminates";
-    pub(crate) const CRITICAL: &str = "Must be done";
+    pub(crate) const CRITICAL: &str = "Critical";
     pub(crate) const OPTIONAL: &str = "May be left out";
     pub(crate) const RULES: &str = "When it is good enough";
     pub(crate) const SOURCES: &str = "Sources";
@@ -178,6 +178,7 @@ pub(crate) mod procedures {
     pub(crate) const CONTAMINATION: &str = "After a contamination event";
     pub(crate) const MUST_NOT: &str = "Must not happen";
     pub(crate) const BACK: &str = "All procedures";
+    pub(crate) const PARTS: &str = "Parts of this page";
 
     pub(crate) fn line(steps: u32, critical: u32) -> String {
         format!("{steps} steps, {critical} of them critical")

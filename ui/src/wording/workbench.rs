@@ -24,6 +24,7 @@ pub(crate) const PUBLISH: &str = "Check and publish";
 pub(crate) const KEPT: &str = "Kept";
 pub(crate) const KEEPING: &str = "Keeping";
 pub(crate) const REFUSED: &str = "Not changed";
+pub(crate) const SEEN: &str = "I have read it";
 
 pub(crate) const NAME: &str = "Title";
 pub(crate) const PHASE: &str = "Putting on or taking off";
@@ -79,7 +80,7 @@ pub(crate) const NO_OTHER_STEP: &str = "There is no other step yet.";
 
 pub(crate) const ACTS: &str = "Acts that the observer can tap";
 pub(crate) const ACT: &str = "Act, as the observer taps it";
-pub(crate) const FREE: &str = "May be repeated anywhere at no cost";
+pub(crate) const FREE: &str = "May be repeated freely";
 pub(crate) const FORBIDDEN: &str = "Must not happen";
 pub(crate) const UNTIL: &str = "Until this step is done";
 pub(crate) const THROUGHOUT: &str = "Throughout";
@@ -100,10 +101,11 @@ pub(crate) const RESPONSE_CRITICAL: &str = "Leaving the response out is critical
 pub(crate) const CONTAMINATION: &str = "What must come next after a contamination event";
 
 pub(crate) const VALUES_WHY: &str = "Guidance leaves these to the facility. They are versioned with the procedure, and \
-    shown wherever they are used.";
+    shown wherever they are used. No critical finding is ever allowed; how many others are, and whether a score is \
+    asked for, is yours to set. Empty where no score is asked for.";
 pub(crate) const MONTHS: &str = "Months a validation holds";
-pub(crate) const MOST_OTHER: &str = "Most findings that are not critical";
-pub(crate) const LEAST_PERCENT: &str = "Least score in percent, if one is asked for";
+pub(crate) const MOST_OTHER: &str = "Most other findings";
+pub(crate) const LEAST_PERCENT: &str = "Least score in percent";
 pub(crate) const ACCEPTS_FAMILY: &str =
     "The other sequences of its family are accepted too; the best fit is kept";
 pub(crate) const CONTACT_TIMES: &str = "Contact times, from the label of the product";
@@ -113,10 +115,17 @@ pub(crate) const GLOVES: &str = "Glove products";
 pub(crate) const RESPIRATORS: &str = "Respirator models";
 pub(crate) const PRODUCTS_HINT: &str = "One a line.";
 pub(crate) const WHERE_USED: &str = "Shown beside these acts";
-pub(crate) const WHERE_USED_HINT: &str = "One a line, as the observer taps it.";
+pub(crate) const ADD_BESIDE: &str = "Add an act";
 
-pub(crate) const TRY_WHY: &str = "Tap the acts as an observer would, ten seconds apart, and see what scoring makes of \
-    them. Nothing of it is kept.";
+pub(crate) const TRY_WHY: &str = "Tap the acts as an observer would, and see what scoring makes of them: ten seconds \
+    apart, and each as long as the procedure asks for. Nothing of it is kept.";
+pub(crate) const TRY_MODE: &str = "Observed this way";
+pub(crate) const TRY_EVENTS: &str = "What may happen at any time";
+pub(crate) const TRY_CONTAMINATION: &str = "Contamination seen";
+pub(crate) const TRY_SITE: &str = "hands";
+pub(crate) const TRY_FROM: &str = "equipment";
+pub(crate) const TRY_LAST: &str = "About the last act";
+pub(crate) const TAPPED: &str = "What was tapped";
 pub(crate) const TRY_FLAWED: &str =
     "The draft has flaws; mend them under \u{201c}Check and publish\u{201d} first, then try it.";
 pub(crate) const START_OVER: &str = "Start over";
@@ -172,6 +181,10 @@ pub(crate) fn kept(when: &str) -> String {
 
 pub(crate) fn becomes(version: &str) -> String {
     format!("Becomes version {version}")
+}
+
+pub(crate) fn unchanged(version: &str) -> String {
+    format!("Nothing differs from version {version} yet")
 }
 
 pub(crate) fn implied(through: &str) -> String {

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::cycles::has_cycle;
-use super::{Ask, Mode, Precaution, Procedure, Step};
+use super::{Ask, By, Mode, Precaution, Predecessor, Procedure, Step};
 use crate::flaw::{Flaw, below};
 use crate::model::{MAX_STEPS, Model};
 
@@ -103,11 +103,21 @@ fn unused(procedure: &Procedure, flaws: &mut Vec<Flaw>) {
         .chain(responses().filter_map(|response| response.source.as_deref()))
         .collect();
     for (index, source) in procedure.sources.iter().enumerate() {
-        if !cited.contains(&*source.id) {
+        if !cited.contains(&*source.id) && !named_in_a_reason(procedure, &source.id) {
             let text = format!("Nothing cites the source \"{}\".", source.id);
             flaws.push(Flaw::new(format!("/sources/{index}"), text));
         }
     }
+}
+
+/// A study stands beside the guidance that a step is taken from: its reason names it, as "Tomas 2015" names
+/// `tomas-2015`.
+fn named_in_a_reason(procedure: &Procedure, source: &str) -> bool {
+    let name = source.replace('-', " ");
+    let orders = procedure.steps.iter().flat_map(|step| step.after.iter().filter_map(Predecessor::why));
+    let reasons = procedure.steps.iter().filter_map(|step| step.why.as_deref()).chain(orders);
+    let answers = procedure.responses.iter().filter_map(|response| response.why.as_deref());
+    reasons.chain(answers).any(|why| why.to_lowercase().contains(&name))
 }
 
 fn reasons(procedure: &Procedure, flaws: &mut Vec<Flaw>) {
@@ -149,10 +159,12 @@ fn one_sentence(place: &str, text: Option<&str>, flaws: &mut Vec<Flaw>) {
     }
 }
 
-/// A step of the wearer that must be done and that nothing waits for, other than the last.
+/// A step that must be done and that nothing waits for, other than the last. What an assistant does for themselves,
+/// such as disinfecting their gloves, is often the end of it; what the observer says is for what comes next.
 fn loose_ends(procedure: &Procedure, model: &Model, flaws: &mut Vec<Flaw>) {
-    let ends =
-        |index: usize, step: &Step| step.by.is_wearer() && !step.optional && model.after(index).is_empty();
+    let ends = |index: usize, step: &Step| {
+        step.by != By::Assistant && !step.optional && model.after(index).is_empty()
+    };
     let last = procedure.steps.len().saturating_sub(1);
     for (index, step) in procedure.steps.iter().enumerate().take(last).filter(|(i, step)| ends(*i, step)) {
         let text = format!(

@@ -13,6 +13,8 @@ mod order;
 mod team;
 mod undone;
 
+pub(super) use order::called_too_soon;
+
 /// A finding with its place: the observation it is told at.
 struct Placed {
     at: usize,

@@ -3,6 +3,7 @@
 use std::cmp::Reverse;
 
 use super::Case;
+use super::findings::called_too_soon;
 use crate::log::{Call, HowEnded};
 use crate::procedure::Mode;
 use crate::report::{Finding, Outcome, Report, Severity, StepResult, StepState};
@@ -21,14 +22,16 @@ impl Tally {
 }
 
 /// Counts the wearer's required steps that applied, were in sight and were reached. A step that came
-/// out of its order because the person followed a wrong call does not count: that is the observer's.
+/// out of its order because the person followed a wrong call, or one that came too soon, does not count: that is the
+/// observer's.
 pub(super) fn tally(case: &Case<'_>, steps: &[StepResult], findings: &[Finding]) -> Tally {
     let by_wearer = |step: usize| case.model.step(step).is_some_and(|step| step.by.is_wearer());
     let counts = |step: usize, state: StepState| {
         case.counts(step)
             && by_wearer(step)
             && state != StepState::NotReached
-            && !(state == StepState::OutOfOrder && followed_a_wrong_call(case, step))
+            && !(state == StepState::OutOfOrder
+                && (followed_a_wrong_call(case, step) || called_too_soon(case, step)))
     };
     let mut tally = Tally { well: 0, counted: 0, outcome: Outcome::Competent, credit: 0 };
     for (_, step) in steps.iter().enumerate().filter(|(number, step)| counts(*number, step.state)) {

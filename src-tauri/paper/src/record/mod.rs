@@ -28,7 +28,7 @@ use seen::Seen;
 
 /// The layout of this version of the program; goes up when the page of a record changes, so that a
 /// later program does not call an old page changed.
-pub(crate) const LAYOUT: &str = "Competency record, layout 6";
+pub(crate) const LAYOUT: &str = "Competency record, layout 7";
 
 /// The competency record as a PDF to be signed: what was demonstrated, step by step, what was found and
 /// why it matters, the outcome and how long it holds, with `record.json` attached.

@@ -11,13 +11,13 @@ use leptos::prelude::*;
 use super::steps::steps;
 use crate::{
     app::Route,
-    pictures,
+    page as page_itself, pictures,
     widgets::{
         drawing::drawing,
         loaded::{ask, loaded},
         title::title,
     },
-    wording::{self, facility::procedures},
+    wording::{self, facility::procedures, workbench},
 };
 
 /// The view of the procedure of that id.
@@ -46,32 +46,56 @@ fn page(opened: OpenedProcedure) -> impl IntoView {
     let modes: Vec<String> =
         procedure.validates_in.iter().map(|mode| sentence::mode(*mode).to_owned()).collect();
     let pass = procedure.pass;
+    let responds = !(procedure.responses.is_empty()
+        && procedure.contamination_response.is_empty()
+        && procedure.forbidden_acts.is_empty());
     view! {
         <div class="stack tight">
             {title(procedure.title.clone())}
             <p class="lead">{about}</p>
         </div>
         {caution}
-        {super::versions::work_on(procedure.id.clone(), retired)}
+        {super::versions::work_on(procedure.id.clone(), retired.clone())}
+        {parts(responds)}
         <section class="card stack" aria-labelledby="order">
-            <h2 id="order">{procedures::ORDER}</h2>
+            <h2 id="order" tabindex="-1">{procedures::ORDER}</h2>
             <p class="quiet-text">{procedures::ORDER_WHY}</p>
             {drawing(procedures::ORDER, move |width| pictures::step_graph(&drawn, &Model::new(drawn.clone()), width))}
         </section>
         <section class="stack" aria-labelledby="steps">
-            <h2 id="steps">{procedures::STEPS}</h2>
+            <h2 id="steps" tabindex="-1">{procedures::STEPS}</h2>
             {steps(&procedure, &model)}
         </section>
         {happenings(&procedure, &model)}
         <section class="card stack" aria-labelledby="rules">
-            <h2 id="rules">{procedures::RULES}</h2>
+            <h2 id="rules" tabindex="-1">{procedures::RULES}</h2>
             <p>{procedures::pass(pass.max_other_findings, pass.min_percent, procedure.valid_months)}</p>
             <p>{procedures::validates(&wording::listed(&modes, wording::door::OR))}</p>
         </section>
         {sources(&procedure)}
-        {super::versions::versions(procedure.id.clone(), versions)}
+        {super::versions::versions(procedure.id.clone(), versions, retired.is_some())}
         <p class="small quiet-text hash">"SHA-256 "{hash}</p>
     }
+}
+
+/// The parts of the page, which is long: each is one press away.
+fn parts(responds: bool) -> impl IntoView {
+    let all = [
+        ("order", procedures::ORDER),
+        ("steps", procedures::STEPS),
+        ("responses", procedures::RESPONSES),
+        ("rules", procedures::RULES),
+        ("sources", procedures::SOURCES),
+        ("versions", workbench::VERSIONS),
+    ];
+    let each = all.into_iter().filter(|(id, _)| responds || *id != "responses").map(|(id, called)| {
+        view! {
+            <li><button type="button" class="link" id=format!("to-{id}") on:click=move |_| page_itself::focus(id)>
+                {called}</button></li>
+        }
+    });
+    let each: Vec<_> = each.collect();
+    view! { <nav aria-label=procedures::PARTS><ul class="row page-parts">{each}</ul></nav> }
 }
 
 fn happenings(procedure: &Procedure, model: &Model) -> impl IntoView + use<> {
@@ -108,7 +132,7 @@ fn happenings(procedure: &Procedure, model: &Model) -> impl IntoView + use<> {
     (!each.is_empty()).then(|| {
         view! {
             <section class="card stack" aria-labelledby="responses">
-                <h2 id="responses">{procedures::RESPONSES}</h2>
+                <h2 id="responses" tabindex="-1">{procedures::RESPONSES}</h2>
                 <dl class="happenings">{each}</dl>
             </section>
         }
@@ -128,7 +152,7 @@ fn sources(procedure: &Procedure) -> impl IntoView + use<> {
     });
     view! {
         <section class="card stack" aria-labelledby="sources">
-            <h2 id="sources">{procedures::SOURCES}</h2>
+            <h2 id="sources" tabindex="-1">{procedures::SOURCES}</h2>
             <ul class="stack">{each.collect_view()}</ul>
         </section>
     }

@@ -52,10 +52,10 @@ pub(super) fn work_on(id: String, retired: Option<(NaiveDate, String)>) -> impl 
         <div class="row" aria-busy=busy>
             <button type="button" class="button" id="next-version" on:click=next>{words::NEXT_VERSION}</button>
             <button type="button" class="button" id="copy" on:click=copy>{words::COPY}</button>
-            <button type="button" class="button plain" id="save-file" on:click=move |_| {
+            <button type="button" class="button" id="save-file" on:click=move |_| {
                 save.dispatch_local(SaveProcedure { procedure: save_id.clone() });
             }>{words::SAVE_FILE}</button>
-            <button type="button" class="button plain" id="save-form" on:click=move |_| {
+            <button type="button" class="button" id="save-form" on:click=move |_| {
                 form.dispatch_local(SaveForm { procedure: form_id.clone() });
             }>{words::SAVE_FORM}</button>
         </div>
@@ -65,7 +65,7 @@ pub(super) fn work_on(id: String, retired: Option<(NaiveDate, String)>) -> impl 
 }
 
 /// Every version, the latest first, each comparable with the one before.
-pub(super) fn versions(id: String, lines: Vec<VersionLine>) -> impl IntoView {
+pub(super) fn versions(id: String, lines: Vec<VersionLine>, retired: bool) -> impl IntoView {
     let pairs: Vec<(VersionLine, Option<String>)> = lines
         .iter()
         .cloned()
@@ -79,11 +79,11 @@ pub(super) fn versions(id: String, lines: Vec<VersionLine>) -> impl IntoView {
     };
     view! {
         <section class="card stack" aria-labelledby="versions">
-            <h2 id="versions">{words::VERSIONS}</h2>
+            <h2 id="versions" tabindex="-1">{words::VERSIONS}</h2>
             <ul class="stack">{each.collect_view()}</ul>
             {asked}
         </section>
-        {retire(id)}
+        {(!retired).then(|| retire(id))}
     }
 }
 

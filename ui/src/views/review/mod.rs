@@ -19,6 +19,7 @@ use crate::{
     call::call,
     page as window, pictures,
     widgets::{
+        drawing::drawing,
         loaded::{ask, loaded},
         title::title,
     },
@@ -53,13 +54,20 @@ fn page(review: &Review, again: Callback<()>) -> impl IntoView + use<> {
         Some(date) => format!("{about} · {}", wording::paper::form_of(date)),
         None => about,
     };
-    let picture = pictures::order_picture(&model, &review.log, &review.report, 760.0);
-    let times = pictures::time_line(&model, &review.log, &review.report, 760.0);
-    let times = times.map(|times| {
+    let picture = {
+        let (model, log, report) = (model.clone(), review.log.clone(), review.report.clone());
+        drawing(wording::outcome::ORDER, move |width| pictures::order_picture(&model, &log, &report, width))
+    };
+    let times = {
+        let (model, log, report) = (model.clone(), review.log.clone(), review.report.clone());
+        move |width: f64| pictures::time_line(&model, &log, &report, width)
+    };
+    let times = times(window::drawing_width()).is_some().then(|| {
+        let times = drawing(wording::outcome::TIMES, move |width| times(width).unwrap_or_default());
         view! {
             <section class="card stack" aria-labelledby="times-title">
                 <h2 id="times-title">{wording::outcome::TIMES}</h2>
-                <div class="picture-frame" inner_html=times></div>
+                {times}
             </section>
         }
     });
@@ -73,7 +81,7 @@ fn page(review: &Review, again: Callback<()>) -> impl IntoView + use<> {
         </section>
         <section class="card stack" aria-labelledby="order-title">
             <h2 id="order-title">{wording::outcome::ORDER}</h2>
-            <div class="picture-frame" inner_html=picture></div>
+            {picture}
         </section>
         {times}
         {late(review, &model)}

@@ -7,7 +7,7 @@ use super::{
     bench::Bench,
     inputs::{one_of, text, tick},
     new_act::new_act,
-    steps::name,
+    steps::{by_label, name},
     turns::turns,
 };
 use crate::wording::workbench as words;
@@ -24,7 +24,6 @@ pub(super) fn happenings(bench: Bench) -> impl IntoView {
     };
     let answer = bench.read(|draft| draft.contamination_response.clone());
     view! {
-        {acts(bench)}
         <section class="stack" aria-labelledby="conditions">
             <h2 id="conditions">{words::CONDITIONS}</h2>
             <For each=move || conditions.get() key=Clone::clone children=move |id| condition(bench, id) />
@@ -36,15 +35,25 @@ pub(super) fn happenings(bench: Bench) -> impl IntoView {
             {turns(bench, "contamination-response".to_owned(), words::CONTAMINATION, answer,
                 move |groups| bench.edit(&Edit::SetContaminationResponse(groups)))}
         </section>
+        {acts(bench)}
     }
 }
 
 fn acts(bench: Bench) -> impl IntoView {
-    let all = bench.read(|draft| draft.acts.keys().cloned().collect::<Vec<_>>());
+    // In one order as long as the view stands: an act that is renamed must not jump away from under the finger.
+    let first = bench
+        .procedure
+        .with_untracked(|draft| by_label(draft).into_iter().map(|(act, _)| act).collect::<Vec<_>>());
+    let all = bench.read(move |draft| {
+        let place = |act: &ActId| first.iter().position(|other| other == act).unwrap_or(first.len());
+        let mut acts: Vec<ActId> = draft.acts.keys().cloned().collect();
+        acts.sort_by_key(place);
+        acts
+    });
     view! {
-        <section class="stack" aria-labelledby="acts">
+        <section class="card stack" aria-labelledby="acts">
             <h2 id="acts">{words::ACTS}</h2>
-            <For each=move || all.get() key=Clone::clone children=move |act| one_act(bench, act) />
+            <ul class="acts"><For each=move || all.get() key=Clone::clone children=move |act| one_act(bench, act) /></ul>
             {new_act(bench, "another-act", |_act| ())}
         </section>
     }
@@ -92,15 +101,16 @@ fn one_act(bench: Bench, act: ActId) -> impl IntoView {
     let is_forbidden = Memo::new(move |_| forbidden.with(Option::is_some));
     let more = move || is_forbidden.get().then(|| until(bench, until_act.clone(), forbidden));
     view! {
-        <div class="card stack tight">
-            {text(format!("act-label-{act}"), words::ACT, label, rename)}
+        <li class="stack tight">
             <div class="row">
+                {text(format!("act-label-{act}"), words::ACT, label, rename)}
                 {tick(format!("act-free-{act}"), words::FREE, free, set_free)}
                 {tick(format!("act-forbidden-{act}"), words::FORBIDDEN, is_forbidden, set_forbidden)}
-                <button type="button" class="button plain" on:click=remove>{words::REMOVE}</button>
+                <button type="button" class="button plain" aria-label=move || words::take_out(&label.get())
+                    on:click=remove>{words::REMOVE}</button>
             </div>
             {more}
-        </div>
+        </li>
     }
 }
 
@@ -130,7 +140,7 @@ fn until(bench: Bench, act: ActId, forbidden: Memo<Option<ForbiddenAct>>) -> imp
         forbidden.with(|held| held.as_ref().and_then(|one| one.why.clone())).unwrap_or_default()
     });
     view! {
-        <div class="columns inset">
+        <div class="columns">
             {one_of(format!("act-until-{act}"), words::UNTIL, steps, held,
                 move |step: String| set_until(&|one| one.until = (!step.is_empty()).then(|| step.clone())))}
             {text(format!("act-why-{act}"), words::WHY, why,
@@ -193,6 +203,10 @@ fn condition(bench: Bench, id: ConditionId) -> impl IntoView {
     };
     let asks = || [Ask::Start, Ask::Anytime].map(|ask| (when(ask).to_owned(), when(ask).to_owned())).to_vec();
     let responded = Memo::new(move |_| response.with(Option::is_some));
+    // What is asked before the first act happens to nobody, so nothing has to follow on it.
+    let happens = Memo::new(move |_| {
+        responded.get() || held.with(|one| one.as_ref().is_some_and(|one| one.ask == Ask::Anytime))
+    });
     view! {
         <div class="card stack">
             <div class="columns">
@@ -202,6 +216,8 @@ fn condition(bench: Bench, id: ConditionId) -> impl IntoView {
                     let ask = if called == when(Ask::Start) { Ask::Start } else { Ask::Anytime };
                     change(&|one| one.ask = ask)
                 })}
+            </div>
+            <div class="columns" hidden=move || !happens.get()>
                 {turns(bench, format!("response-{id}"), words::RESPONSE, answer,
                     move |groups| set_acts(&|one| one.acts.clone_from(&groups)))}
                 <div class="stack tight" hidden=move || !responded.get()>

@@ -22,9 +22,9 @@ pub(super) fn head(bench: Bench) -> impl IntoView {
     };
     view! {
         <section class="card stack" aria-label=words::HEAD>
+            {text("head-title".to_owned(), words::NAME, bench.read(|draft| draft.title.clone()),
+                move |title| change(bench, |head| head.title = title))}
             <div class="columns">
-                {text("head-title".to_owned(), words::NAME, bench.read(|draft| draft.title.clone()),
-                    move |title| change(bench, |head| head.title = title))}
                 {one_of("head-phase".to_owned(), words::PHASE, phases,
                     bench.read(|draft| wording::phase(draft.phase).to_owned()), set_phase)}
                 <div class="stack tight">
@@ -158,9 +158,9 @@ fn source(bench: Bench, id: String) -> impl IntoView {
     };
     view! {
         <div class="card stack">
+            {text(format!("source-title-{id}"), words::SOURCE_TITLE, part(|source| source.title.clone()),
+                set(|source, title| source.title = title))}
             <div class="columns">
-                {text(format!("source-title-{id}"), words::SOURCE_TITLE, part(|source| source.title.clone()),
-                    set(|source, title| source.title = title))}
                 {text(format!("source-publisher-{id}"), words::PUBLISHER, part(|source| source.publisher.clone()),
                     set(|source, publisher| source.publisher = publisher))}
                 {number(format!("source-year-{id}"), words::YEAR, year,

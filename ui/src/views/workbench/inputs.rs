@@ -7,7 +7,7 @@ use leptos::prelude::*;
 pub(super) trait Take<T>: Fn(T) -> bool + 'static {}
 impl<T, F: Fn(T) -> bool + 'static> Take<T> for F {}
 
-/// One line of text.
+/// One sentence, in a field that grows with it: nobody should have to move along a line to read their own words.
 pub(super) fn text(
     id: String,
     label: impl Into<String>,
@@ -18,13 +18,40 @@ pub(super) fn text(
     view! {
         <div class="field">
             <label for=shown>{label.into()}</label>
-            <input id=id type="text" autocomplete="off" prop:value=value
+            {growing(id, None, value, move |entered: String| {
+                // What is pasted may have several lines; a sentence has one.
+                take(entered.split_whitespace().collect::<Vec<_>>().join(" "))
+            }, true)}
+        </div>
+    }
+}
+
+/// A field as high as what is written in it. Its words stand a second time behind it, unseen, and hold the room.
+fn growing(
+    id: String,
+    described: Option<String>,
+    value: Memo<String>,
+    take: impl Take<String>,
+    one_line: bool,
+) -> impl IntoView {
+    let written = RwSignal::new(String::new());
+    Effect::new(move |_| written.set(value.get()));
+    let no_break = move |event: leptos::ev::KeyboardEvent| {
+        if one_line && event.key() == "Enter" {
+            event.prevent_default();
+        }
+    };
+    view! {
+        <div class="growing" class:one-line=one_line data-written=move || written.get()>
+            <textarea id=id rows="1" autocomplete="off" aria-describedby=described prop:value=value on:keydown=no_break
+                on:input:target=move |event| written.set(event.target().value())
                 on:change:target=move |event| {
                     let field = event.target();
-                    if !take(field.value().trim().to_owned()) {
+                    if !take(field.value()) {
                         field.set_value(&value.get_untracked());
                     }
-                } />
+                    written.set(field.value());
+                }></textarea>
         </div>
     }
 }
@@ -72,15 +99,10 @@ pub(super) fn lines(
     view! {
         <div class="field">
             <label for=shown>{label.into()}</label>
-            <textarea id=id aria-describedby=described prop:value=move || value.get().join("\n")
-                on:change:target=move |event| {
-                    let field = event.target();
-                    let entered = field.value();
-                    let filled = entered.lines().map(str::trim).filter(|line| !line.is_empty());
-                    if !take(filled.map(str::to_owned).collect()) {
-                        field.set_value(&value.get_untracked().join("\n"));
-                    }
-                }></textarea>
+            {growing(id, described, Memo::new(move |_| value.with(|lines| lines.join("\n"))), move |entered: String| {
+                let filled = entered.lines().map(str::trim).filter(|line| !line.is_empty());
+                take(filled.map(str::to_owned).collect())
+            }, false)}
             {(!hint.is_empty()).then(|| view! { <p class="hint" id=hint_id>{hint}</p> })}
         </div>
     }

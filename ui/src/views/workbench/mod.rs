@@ -70,7 +70,7 @@ fn page(opened: OpenedDraft) -> impl IntoView {
     let heading = opened.procedure.title.clone();
     let bench = Bench::new(opened);
     let part = RwSignal::new(Part::Steps);
-    let version = bench.read(|draft| draft.version.clone());
+    let becomes = becomes(bench);
     let tabs = Part::ALL.map(|one| {
         let (id, name) = one.named();
         let here = move || (part.get() == one).then_some("true");
@@ -82,7 +82,7 @@ fn page(opened: OpenedDraft) -> impl IntoView {
     view! {
         <div class="stack tight">
             {title(heading)}
-            <p class="lead">{words::TITLE}" · "{move || words::becomes(&version.get())}" · "
+            <p class="lead">{words::TITLE}" · "{becomes}" · "
                 <span id="keeping" role="status">{move || match bench.keeping.get() {
                     Keeping::Kept => words::KEPT,
                     Keeping::UnderWay { .. } => words::KEEPING,
@@ -95,7 +95,12 @@ fn page(opened: OpenedDraft) -> impl IntoView {
             Keeping::Kept | Keeping::UnderWay { .. } => None,
         }}
         {move || bench.refused.get().map(|why| view! {
-            <p class="note warning bench-refused" id="refused"><strong>{words::REFUSED}</strong>{why}</p>
+            <div class="note warning bench-refused stack tight" id="refused">
+                <p><strong>{words::REFUSED}</strong></p>
+                <p>{why}</p>
+                <div><button type="button" class="button" id="refused-close" on:click=move |_| bench.refused.set(None)>
+                    {words::SEEN}</button></div>
+            </div>
         })}
         {move || bench.noted.get().map(|noted| view! { <p class="note" id="noted">{noted}</p> })}
         <nav aria-label=words::PARTS><ul class="row parts">{tabs.into_iter().collect_view()}</ul></nav>
@@ -108,6 +113,15 @@ fn page(opened: OpenedDraft) -> impl IntoView {
             Part::Publish => publish::publish(bench).into_any(),
         }}
     }
+}
+
+/// Which version it becomes; a version that is published already it cannot become.
+fn becomes(bench: Bench) -> Memo<String> {
+    let published = bench.published().map(|published| published.version);
+    bench.read(move |draft| match &published {
+        Some(published) if *published == draft.version => words::unchanged(published),
+        Some(_) | None => words::becomes(&draft.version),
+    })
 }
 
 /// The order as it is now, drawn anew with every change of it.

@@ -83,13 +83,14 @@ fn before(bench: Bench, step: StepId, other: StepId) -> impl IntoView {
             .procedure
             .with_untracked(|draft| held.through.iter().map(|between| name(draft, between)).collect());
         let said = words::implied(&wording::listed(&through, AND));
-        Some(view! { <span class="small quiet-text">{said}</span> })
+        Some(view! { <p class="small quiet-text implied">{said}</p> })
     };
     let field = format!("before-{other}");
     let more = move || declared.get().then(|| reason(&format!("{step}-{other}"), held, require.clone()));
     view! {
-        <li class="stack tight">
-            <div class="row">{tick(field, called, declared, choose)} {implied}</div>
+        <li>
+            {tick(field, called, declared, choose)}
+            {implied}
             {more}
         </li>
     }
@@ -109,7 +110,7 @@ fn reason(
         move |entered: String| require(danger.get_untracked(), (!entered.is_empty()).then_some(entered))
     };
     view! {
-        <div class="row inset">
+        <div class="stack tight inset">
             {text(format!("why-{field}"), words::ORDER_WHY, shown, set_why)}
             {tick(format!("danger-{field}"), words::DANGER, danger,
                 move |on| require(on, why.get_untracked()))}

@@ -2,7 +2,7 @@
 
 use competency::{
     model::Model,
-    procedure::{By, Edit, Procedure, Step, StepId, TechniqueFault, fresh_id},
+    procedure::{ActId, By, Edit, Procedure, Step, StepId, TechniqueFault, fresh_id},
 };
 use leptos::prelude::*;
 
@@ -32,7 +32,7 @@ pub(super) fn steps(bench: Bench) -> impl IntoView {
         None => view! { <p class="note">{words::CHOOSE_STEP}</p> }.into_any(),
     };
     view! {
-        <div class="bench">
+        <div class="bench-around"><div class="bench">
             <section class="stack tight" aria-labelledby="steps">
                 <h2 id="steps">{words::STEPS}</h2>
                 <ol class="stack tight" id="step-list" tabindex="0" aria-label=words::STEPS>
@@ -41,7 +41,7 @@ pub(super) fn steps(bench: Bench) -> impl IntoView {
                 <button type="button" class="button" id="add-step" on:click=add>{words::ADD_STEP}</button>
             </section>
             {open}
-        </div>
+        </div></div>
     }
 }
 
@@ -208,7 +208,7 @@ fn moves(bench: Bench, id: StepId) -> impl IntoView {
 
 /// Which acts satisfy the step, how long each takes at least, and a way to name a new one.
 fn acts(bench: Bench, id: StepId) -> impl IntoView {
-    let all = bench.read(|draft| draft.acts.clone().into_iter().collect::<Vec<_>>());
+    let all = bench.read(by_label);
     let own = bench.read_step(id.clone(), |step| step.acts.clone());
     let added = {
         let id = id.clone();
@@ -267,6 +267,13 @@ fn acts(bench: Bench, id: StepId) -> impl IntoView {
     }
 }
 
+/// The acts of a draft by what they are called, which is how people look for one.
+pub(super) fn by_label(draft: &Procedure) -> Vec<(ActId, String)> {
+    let mut acts: Vec<_> = draft.acts.clone().into_iter().collect();
+    acts.sort_by_key(|(_, label)| label.to_lowercase());
+    acts
+}
+
 fn faults(bench: Bench, id: StepId) -> impl IntoView {
     let codes = bench.read_step(id.clone(), |step| {
         step.technique_faults.iter().map(|fault| fault.code.clone()).collect::<Vec<_>>()
@@ -317,7 +324,7 @@ fn fault(bench: Bench, step: StepId, code: String) -> impl IntoView {
         }
     };
     view! {
-        <div class="row">
+        <div class="row fault">
             {text(format!("fault-text-{code}"), words::FAULT, Memo::new(move |_| part.get().0),
                 move |text: String| set_text(&|fault| fault.text.clone_from(&text)))}
             {tick(format!("fault-contaminates-{code}"), words::CONTAMINATES, Memo::new(move |_| part.get().1),

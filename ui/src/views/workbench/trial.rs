@@ -2,18 +2,18 @@
 
 use competency::{
     live::Live,
-    log::{Ended, Log, Observation, What},
+    log::{Contamination, Ended, Log, Observation, What},
     model::Model,
-    procedure::{ActId, Ask, By, ConditionId, Mode, check},
+    procedure::{ActId, Ask, By, ConditionId, Mode, TechniqueFault, check},
     score::score,
     sentence,
 };
 use leptos::prelude::*;
 
-use super::bench::Bench;
-use crate::wording::{self, workbench as words};
+use super::{bench::Bench, inputs::tick};
+use crate::wording::{self, door::live::PROMPTED, workbench as words};
 
-/// How far apart the acts of a trial are.
+/// How far apart the acts of a trial are at least.
 const APART_MS: i64 = 10_000;
 
 pub(super) fn trial(bench: Bench) -> impl IntoView {
@@ -27,29 +27,123 @@ pub(super) fn trial(bench: Bench) -> impl IntoView {
     }
 }
 
+/// One tap of a trial, with what was said of it afterwards.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Tap {
+    what: What,
+    prompted: bool,
+    faults: Vec<String>,
+}
+
+impl Tap {
+    fn of(what: What) -> Self {
+        Tap { what, prompted: false, faults: Vec::new() }
+    }
+}
+
 fn play(bench: Bench) -> impl IntoView {
-    let tapped = RwSignal::new(Vec::<What>::new());
+    let tapped = RwSignal::new(Vec::<Tap>::new());
     let holding = RwSignal::new(Vec::<ConditionId>::new());
+    let first = bench.procedure.with_untracked(|draft| draft.validates_in.first().copied());
+    let mode = RwSignal::new(first.unwrap_or(Mode::Assessed));
     let model = Memo::new(move |_| bench.procedure.with(|draft| Tried(Model::new(draft.clone()))));
-    let log = Memo::new(move |_| log_of(&tapped.get(), holding.get()));
+    let log =
+        Memo::new(move |_| model.with(|tried| log_of(&tried.0, &tapped.get(), holding.get(), mode.get())));
+    let scored = move || {
+        if tapped.with(Vec::is_empty) {
+            view! { <p class="quiet-text">{words::NO_TAP}</p> }.into_any()
+        } else {
+            model.with(|tried| scored(&tried.0, &log.get())).into_any()
+        }
+    };
+    view! {
+        <section class="card stack" aria-label=words::TRY>
+            <p class="quiet-text">{words::TRY_WHY}</p>
+            <div class="columns">
+                {super::inputs::one_of("try-mode".to_owned(), words::TRY_MODE, modes,
+                    Memo::new(move |_| wording::mode(mode.get())), move |called: String| {
+                        let all = [Mode::Assessed, Mode::Guided].into_iter();
+                        mode.set(all.rev().find(|one| wording::mode(*one) == called).unwrap_or(Mode::Assessed));
+                        true
+                    })}
+                <div class="row">{worn(bench, holding)}</div>
+            </div>
+            <div class="row" id="try-acts">{acts(bench, tapped)}</div>
+            {happenings(bench, tapped)}
+            <div class="row">
+                <button type="button" class="button plain" id="try-undo"
+                    on:click=move |_| tapped.update(|all| drop(all.pop()))>{words::TAKE_BACK}</button>
+                <button type="button" class="button plain" id="try-again"
+                    on:click=move |_| tapped.set(Vec::new())>{words::START_OVER}</button>
+            </div>
+            {about_last(bench, tapped)}
+            <div class="columns">
+                <section class="stack tight" aria-labelledby="try-log-title">
+                    <h2 id="try-log-title">{words::TAPPED}</h2>
+                    <ol class="stack tight" id="try-log">
+                        {move || model.with(|tried| told(&tried.0, &log.get()))}
+                    </ol>
+                </section>
+                <div class="stack tight" aria-live="polite" id="try-score">
+                    <h2>{words::SCORE}</h2>
+                    {scored}
+                </div>
+            </div>
+        </section>
+    }
+}
+
+fn modes() -> Vec<(String, String)> {
+    [Mode::Assessed, Mode::Guided].map(|one| (wording::mode(one), wording::mode(one))).to_vec()
+}
+
+/// The acts in the order of the steps, as on the live form; then those that no step calls for.
+fn acts(bench: Bench, tapped: RwSignal<Vec<Tap>>) -> impl IntoView {
     let acts: Vec<(ActId, String)> = bench.procedure.with_untracked(|draft| {
         let combined = draft.combined_acts.iter().map(|(id, act)| (id.clone(), act.label.clone()));
-        draft.acts.clone().into_iter().chain(combined).collect()
+        let mut acts: Vec<_> = draft.acts.clone().into_iter().chain(combined).collect();
+        let own = |act: &str| draft.steps.iter().position(|step| step.acts.iter().any(|one| one == act));
+        let place = |act: &str| match draft.combined_acts.get(act) {
+            Some(combined) => combined.counts_as.iter().filter_map(|part| own(part)).min(),
+            None => own(act),
+        };
+        acts.sort_by_key(|(act, _)| place(act).unwrap_or(usize::MAX));
+        acts
     });
-    let conditions = bench.procedure.with_untracked(|draft| draft.conditions.clone());
     let buttons = acts.into_iter().map(|(act, label)| {
         let id = format!("try-{act}");
-        let tap = move |_| tapped.update(|all| all.push(What::Act(act.clone())));
+        let tap = move |_| tapped.update(|all| all.push(Tap::of(What::Act(act.clone()))));
         view! { <button type="button" class="button" id=id on:click=tap>{label}</button> }
     });
-    let anytime = conditions.iter().filter(|one| one.ask == Ask::Anytime).cloned().map(|one| {
-        let tap = move |_| tapped.update(|all| all.push(What::Condition(one.id.clone())));
-        view! { <button type="button" class="button" on:click=tap>{one.text}</button> }
+    buttons.collect_view()
+}
+
+/// What may happen at any time, and a contamination.
+fn happenings(bench: Bench, tapped: RwSignal<Vec<Tap>>) -> impl IntoView {
+    let anytime: Vec<(String, What)> = bench.procedure.with_untracked(|draft| {
+        let conditions = draft.conditions.iter().filter(|one| one.ask == Ask::Anytime);
+        conditions.map(|one| (one.text.clone(), What::Condition(one.id.clone()))).collect()
     });
-    let at_start = conditions.iter().filter(|one| one.ask == Ask::Start).cloned().map(|one| {
+    let contamination = Contamination {
+        site: words::TRY_SITE.to_owned(),
+        from: words::TRY_FROM.to_owned(),
+        recognised_by: Some(By::Observer),
+    };
+    let event = (words::TRY_CONTAMINATION.to_owned(), What::Contamination(contamination));
+    let buttons = anytime.into_iter().chain([event]).map(|(label, what)| {
+        let tap = move |_| tapped.update(|all| all.push(Tap::of(what.clone())));
+        view! { <button type="button" class="button" on:click=tap>{label}</button> }
+    });
+    view! { <div class="row" role="group" aria-label=words::TRY_EVENTS>{buttons.collect_view()}</div> }
+}
+
+/// What holds from the start.
+fn worn(bench: Bench, holding: RwSignal<Vec<ConditionId>>) -> impl IntoView {
+    let conditions = bench.procedure.with_untracked(|draft| draft.conditions.clone());
+    let each = conditions.into_iter().filter(|one| one.ask == Ask::Start).map(|one| {
         let id = one.id.clone();
         let held = Memo::new(move |_| holding.with(|all| all.contains(&id)));
-        super::inputs::tick(format!("try-worn-{}", one.id), one.text, held, move |on: bool| {
+        tick(format!("try-worn-{}", one.id), one.text, held, move |on: bool| {
             holding.update(|all| {
                 all.retain(|other| *other != one.id);
                 if on {
@@ -59,25 +153,55 @@ fn play(bench: Bench) -> impl IntoView {
             true
         })
     });
-    view! {
-        <section class="card stack" aria-label=words::TRY>
-            <p class="quiet-text">{words::TRY_WHY}</p>
-            <div class="row">{at_start.collect_view()}</div>
-            <div class="row" id="try-acts">{buttons.collect_view()}{anytime.collect_view()}</div>
-            <div class="row">
-                <button type="button" class="button plain" id="try-undo"
-                    on:click=move |_| tapped.update(|all| drop(all.pop()))>{words::TAKE_BACK}</button>
-                <button type="button" class="button plain" id="try-again"
-                    on:click=move |_| tapped.set(Vec::new())>{words::START_OVER}</button>
-            </div>
-            <div class="columns">
-                <ol class="stack tight" id="try-log">{move || model.with(|tried| told(&tried.0, &log.get()))}</ol>
-                <div class="stack tight" aria-live="polite" id="try-score">
-                    <h2>{words::SCORE}</h2>
-                    {move || model.with(|tried| scored(&tried.0, &log.get()))}
-                </div>
-            </div>
-        </section>
+    each.collect_view()
+}
+
+/// About the last act: a prompt, and how it was done badly.
+fn about_last(bench: Bench, tapped: RwSignal<Vec<Tap>>) -> impl IntoView {
+    let last = Memo::new(move |_| tapped.with(|all| Some((all.len(), act_of(all.last()?)?))));
+    let change = move |write: &dyn Fn(&mut Tap)| {
+        tapped.update(|all| all.last_mut().into_iter().for_each(write));
+        true
+    };
+    move || {
+        let (_, act) = last.get()?;
+        let faults: Vec<TechniqueFault> = bench.procedure.with_untracked(|draft| {
+            let own = draft.steps.iter().filter(|step| step.acts.contains(&act));
+            let mut faults: Vec<_> = own.flat_map(|step| step.technique_faults.clone()).collect();
+            faults.sort_by(|one, other| one.code.cmp(&other.code));
+            faults.dedup_by(|one, other| one.code == other.code);
+            faults
+        });
+        let prompted = Memo::new(move |_| tapped.with(|all| all.last().is_some_and(|last| last.prompted)));
+        let each = faults.into_iter().map(|fault| {
+            let (code, set) = (fault.code.clone(), fault.code);
+            let seen = Memo::new(move |_| {
+                tapped.with(|all| all.last().is_some_and(|last| last.faults.contains(&code)))
+            });
+            tick(format!("try-fault-{set}"), fault.text, seen, move |on| {
+                change(&|last| {
+                    last.faults.retain(|other| *other != set);
+                    if on {
+                        last.faults.push(set.clone());
+                    }
+                })
+            })
+        });
+        let each: Vec<_> = each.collect();
+        Some(view! {
+            <fieldset class="row" id="try-last">
+                <legend>{words::TRY_LAST}</legend>
+                {tick("try-prompted".to_owned(), PROMPTED, prompted, move |on| change(&|last| last.prompted = on))}
+                {each}
+            </fieldset>
+        })
+    }
+}
+
+fn act_of(tap: &Tap) -> Option<ActId> {
+    match &tap.what {
+        What::Act(act) => Some(act.clone()),
+        What::Contamination(_) | What::Condition(_) | What::NotSeen(_) | What::TeamError(_) => None,
     }
 }
 
@@ -90,27 +214,32 @@ impl PartialEq for Tried {
     }
 }
 
-fn log_of(tapped: &[What], conditions: Vec<ConditionId>) -> Log {
-    let times = (0..).map(|n: i64| n * APART_MS);
-    let observations = tapped.iter().zip(times).map(|(what, at_ms)| Observation {
-        at_ms: Some(at_ms),
-        until_ms: None,
-        lasted_ms: None,
-        what: what.clone(),
-        prompted: false,
-        faults: Vec::new(),
-        by: By::Wearer,
-        late: false,
-        call: None,
-    });
-    Log {
-        mode: Mode::Assessed,
-        conditions,
-        ended: Ended::default(),
-        held: Vec::new(),
-        transcribed: false,
-        observations: observations.collect(),
+/// The taps as a log. An act that has to last a while lasts as long as it should: nobody watches a clock here.
+fn log_of(model: &Model, tapped: &[Tap], conditions: Vec<ConditionId>, mode: Mode) -> Log {
+    let procedure = model.procedure();
+    let least_ms = |what: &What| {
+        let What::Act(act) = what else { return None };
+        let own = procedure.steps.iter().filter(|step| step.acts.contains(act));
+        own.filter_map(|step| procedure.least_seconds(step, act)).max().map(|least| 1000 * i64::from(least))
+    };
+    let mut at_ms = 0;
+    let mut observations = Vec::new();
+    for tap in tapped {
+        let lasts = least_ms(&tap.what);
+        observations.push(Observation {
+            at_ms: Some(at_ms),
+            until_ms: lasts.map(|lasts| at_ms + lasts),
+            lasted_ms: None,
+            what: tap.what.clone(),
+            prompted: tap.prompted,
+            faults: tap.faults.clone(),
+            by: By::Wearer,
+            late: false,
+            call: None,
+        });
+        at_ms += lasts.unwrap_or_default().max(APART_MS);
     }
+    Log { mode, conditions, ended: Ended::default(), held: Vec::new(), transcribed: false, observations }
 }
 
 /// Every tap with what the live rule says of it.
@@ -128,8 +257,9 @@ fn told(model: &Model, log: &Log) -> AnyView {
                 let known = model.procedure().conditions.iter().find(|condition| condition.id == *id);
                 known.map_or_else(|| id.clone(), |condition| condition.text.clone())
             }
+            What::Contamination(event) => wording::door::contamination_line(&event.site, &event.from),
             // Nothing else is tapped here.
-            What::NotSeen(_) | What::Contamination(_) | What::TeamError(_) => String::new(),
+            What::NotSeen(_) | What::TeamError(_) => String::new(),
         };
         let warning = verdict.warning().map(|warning| sentence::warning(model, warning));
         let at = observation.at_ms.map(wording::clock).unwrap_or_default();

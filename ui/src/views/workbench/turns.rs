@@ -4,7 +4,7 @@
 use competency::procedure::{ActId, Procedure};
 use leptos::prelude::*;
 
-use super::{bench::Bench, inputs::Take};
+use super::{bench::Bench, inputs::Take, steps::by_label};
 use crate::{page, wording::workbench as words};
 
 type Groups = Vec<Vec<ActId>>;
@@ -51,30 +51,44 @@ fn group(
     take: impl Take<Groups> + Clone + Send + Sync,
 ) -> impl IntoView {
     let acts = Memo::new(move |_| value.with(|groups| groups.get(place).cloned().unwrap_or_default()));
-    let or = {
+    let take = move |acts: Vec<ActId>| {
+        let mut groups = value.get_untracked();
+        if let Some(group) = groups.get_mut(place) {
+            *group = acts;
+        }
+        groups.retain(|group| !group.is_empty());
+        take(groups)
+    };
+    view! { <li>{some_of(bench, format!("{id}-or"), || words::OR_ELSE, acts, take)}</li> }
+}
+
+/// Some of the acts, each with a way to take it out, and a list to add another from; `field` names that list.
+pub(super) fn some_of(
+    bench: Bench,
+    field: String,
+    label: impl Fn() -> &'static str + Send + Sync + Clone + 'static,
+    acts: Memo<Vec<ActId>>,
+    take: impl Take<Vec<ActId>> + Clone + Send + Sync,
+) -> impl IntoView {
+    let another = {
         let take = take.clone();
         move |act: ActId| {
-            let mut groups = value.get_untracked();
-            if let Some(group) = groups.get_mut(place).filter(|group| !group.contains(&act)) {
-                group.push(act);
-                take(groups);
+            let mut chosen = acts.get_untracked();
+            if !chosen.contains(&act) {
+                chosen.push(act);
+                take(chosen);
             }
         }
     };
-    let field = format!("{id}-or");
     let chosen = {
         let field = field.clone();
         move || {
             let each = acts.get().into_iter().map(|act| {
-                let called = bench.procedure.with_untracked(|draft| label(draft, &act));
+                let called = bench.procedure.with_untracked(|draft| called(draft, &act));
                 let (take, field) = (take.clone(), field.clone());
                 let remove = move |_| {
-                    let mut groups = value.get_untracked();
-                    if let Some(group) = groups.get_mut(place) {
-                        group.retain(|other| *other != act);
-                    }
-                    groups.retain(|group| !group.is_empty());
-                    take(groups);
+                    let left = acts.get_untracked().into_iter().filter(|other| *other != act);
+                    take(left.collect());
                     // The button that had the focus is gone.
                     page::focus(&field);
                 };
@@ -86,7 +100,7 @@ fn group(
             each.collect_view()
         }
     };
-    view! { <li class="row">{chosen}{add(bench, field, || words::OR_ELSE, or)}</li> }
+    view! { <div class="row chips">{chosen}{add(bench, field, label, another)}</div> }
 }
 
 /// A list of the acts that adds the one that is chosen, and is ready for the next.
@@ -96,27 +110,29 @@ fn add(
     label: impl Fn() -> &'static str + Send + Sync + Clone + 'static,
     take: impl Fn(ActId) + 'static,
 ) -> impl IntoView {
-    let acts = bench.read(|draft| draft.acts.clone());
+    let acts = bench.read(by_label);
     let options = move || {
         let each = acts.get().into_iter();
         each.map(|(act, label)| view! { <option value=act>{label}</option> }).collect_view()
     };
-    let called = label.clone();
+    let named = label.clone();
     view! {
-        <select id=id aria-label=called on:change:target=move |event| {
-            let field = event.target();
-            let act = field.value();
-            field.set_value("");
-            if !act.is_empty() {
-                take(act);
-            }
-        }>
-            <option value="">{move || label()}</option>
-            {options}
-        </select>
+        <div class="field">
+            <select id=id aria-label=named on:change:target=move |event| {
+                let field = event.target();
+                let act = field.value();
+                field.set_value("");
+                if !act.is_empty() {
+                    take(act);
+                }
+            }>
+                <option value="">{move || label()}</option>
+                {options}
+            </select>
+        </div>
     }
 }
 
-fn label(draft: &Procedure, act: &ActId) -> String {
+fn called(draft: &Procedure, act: &ActId) -> String {
     draft.acts.get(act).unwrap_or(act).clone()
 }

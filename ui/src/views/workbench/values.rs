@@ -6,6 +6,7 @@ use leptos::prelude::*;
 use super::{
     bench::Bench,
     inputs::{lines, number, text, tick},
+    turns::some_of,
 };
 use crate::wording::workbench as words;
 
@@ -15,6 +16,7 @@ pub(super) fn values(bench: Bench) -> impl IntoView {
         write(&mut values);
         bench.edit(&Edit::SetFacilityValues(values))
     };
+    let has_family = bench.read(|draft| draft.family.is_some() || draft.accepts_family);
     let acts = bench
         .read(|draft| draft.equipment.contact_times.iter().map(|time| time.act.clone()).collect::<Vec<_>>());
     view! {
@@ -30,8 +32,11 @@ pub(super) fn values(bench: Bench) -> impl IntoView {
                     bench.read(|draft| draft.pass.min_percent),
                     move |least| set(&|all| all.pass.min_percent = least))}
             </div>
-            {tick("accepts-family".to_owned(), words::ACCEPTS_FAMILY, bench.read(|draft| draft.accepts_family),
-                move |on| set(&|all| all.accepts_family = on))}
+            // Without a family there is no other sequence to accept.
+            <div hidden=move || !has_family.get()>
+                {tick("accepts-family".to_owned(), words::ACCEPTS_FAMILY, bench.read(|draft| draft.accepts_family),
+                    move |on| set(&|all| all.accepts_family = on))}
+            </div>
         </section>
         {move || (!acts.with(Vec::is_empty)).then(|| view! {
             <section class="card stack" aria-labelledby="contact-times">
@@ -40,14 +45,12 @@ pub(super) fn values(bench: Bench) -> impl IntoView {
             </section>
         })}
         <section class="card stack" aria-label=words::GLOVES>
-            <div class="columns">
-                {products(bench, "glove-products", words::GLOVES, |all| &all.glove_products, |all, products| {
-                    all.glove_products = products;
-                })}
-                {products(bench, "respirator-models", words::RESPIRATORS, |all| &all.respirator_models, |all, products| {
-                    all.respirator_models = products;
-                })}
-            </div>
+            {products(bench, "glove-products", words::GLOVES, |all| &all.glove_products, |all, products| {
+                all.glove_products = products;
+            })}
+            {products(bench, "respirator-models", words::RESPIRATORS, |all| &all.respirator_models, |all, products| {
+                all.respirator_models = products;
+            })}
         </section>
     }
 }
@@ -109,23 +112,21 @@ fn products(
         change(bench, |all| put(all, entered.into_iter().map(product).collect()))
     };
     let beside = bench.read(move |draft| {
-        let first = of(&draft.equipment).first().map(|product| product.acts.clone()).unwrap_or_default();
-        first.iter().map(|act| draft.acts.get(act).unwrap_or(act).clone()).collect::<Vec<_>>()
+        of(&draft.equipment).first().map(|product| product.acts.clone()).unwrap_or_default()
     });
-    let set_beside = move |entered: Vec<String>| {
-        let acts: Vec<ActId> = bench.procedure.with_untracked(|draft| {
-            let known = |label: &String| {
-                let found = draft.acts.iter().find(|(_, called)| called.eq_ignore_ascii_case(label));
-                found.map_or_else(|| label.clone(), |(id, _)| id.clone())
-            };
-            entered.iter().map(known).collect()
-        });
+    let named = Memo::new(move |_| !names.with(Vec::is_empty));
+    let set_beside = move |acts: Vec<ActId>| {
         let all = bench.procedure.with_untracked(|draft| of(&draft.equipment).clone());
         let everywhere = all.into_iter().map(|product| Product { acts: acts.clone(), ..product });
         change(bench, |all| put(all, everywhere.collect()))
     };
     view! {
-        {lines(id.to_owned(), label, words::PRODUCTS_HINT, names, set)}
-        {lines(format!("{id}-acts"), words::WHERE_USED, words::WHERE_USED_HINT, beside, set_beside)}
+        <div class="columns">
+            {lines(id.to_owned(), label, words::PRODUCTS_HINT, names, set)}
+            <fieldset class="stack tight" hidden=move || !named.get()>
+                <legend>{words::WHERE_USED}</legend>
+                {some_of(bench, format!("{id}-acts"), || words::ADD_BESIDE, beside, set_beside)}
+            </fieldset>
+        </div>
     }
 }

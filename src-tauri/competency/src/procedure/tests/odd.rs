@@ -125,6 +125,16 @@ fn order() {
          anything must.",
         )],
     );
+    // What the observer has to say is for the wearer, and too late at the very end.
+    check(
+        "\"steps\": [\n",
+        "\"steps\": [ { \"id\": \"told\", \"section\": \"Apron\", \"acts\": [\"change-gloves\"], \"text\": \"Tell.\", \
+         \"by\": \"observer\", \"source\": \"s1\" },\n",
+        &[(
+            "{ \"id\": \"told\"",
+            "Nothing comes after \"told\", so it may be done at the very end; say what must wait for it, if anything must.",
+        )],
+    );
     check(
         "\"immediately_after\": \"gown-off\"",
         "\"after\": [\"gloves-off\"], \"immediately_after\": \"gown-off\"",

@@ -3,6 +3,8 @@
 use super::super::Case;
 use super::super::outcome::followed_a_wrong_call;
 use super::{Placed, by_whom, critical_if};
+use crate::log::Call;
+use crate::procedure::Mode;
 use crate::report::{Finding, FindingKind, Severity};
 use crate::sentence::{self, Reversal};
 
@@ -28,7 +30,7 @@ pub(super) fn out_of_order(case: &Case<'_>, exposed: &[Option<usize>], placed: &
         let reversed = reversed(case, number, event);
         let because: Vec<(usize, usize)> = reversed.iter().flat_map(|r| r.path.iter().copied()).collect();
         let danger = because.iter().any(|&(before, after)| case.model.danger(before, after));
-        let severity = if followed_a_wrong_call(case, number) {
+        let severity = if followed_a_wrong_call(case, number) || called_too_soon(case, number) {
             Severity::Team
         } else {
             by_whom(critical_if(danger), Some(seen.by), Some(step))
@@ -65,6 +67,22 @@ pub(super) fn out_of_order(case: &Case<'_>, exposed: &[Option<usize>], placed: &
         };
         placed.push(Placed { at: seen_event.observation, finding });
     }
+}
+
+/// In guided mode, whether a step came before its turn only because the assistant or the observer had not done
+/// theirs: whoever calls the steps called this one too soon. What exposed the person, or was done before it was
+/// called, stays the wearer's.
+pub(in super::super) fn called_too_soon(case: &Case<'_>, step: usize) -> bool {
+    let Some(event) = case.paired.event_of(step) else { return false };
+    let unasked = case.event(event).is_none_or(|(_, seen)| seen.call == Some(Call::Before));
+    if case.log.mode != Mode::Guided || unasked {
+        return false;
+    }
+    let reversed = reversed(case, step, event);
+    let the_teams = |other: usize| case.model.step(other).is_some_and(|step| !step.by.is_wearer());
+    let danger = |one: &Reversed| one.path.iter().any(|&(before, after)| case.model.danger(before, after));
+    !reversed.is_empty()
+        && reversed.iter().all(|one| one.after == step && the_teams(one.before) && !danger(one))
 }
 
 /// For each step the first act of it that exposed the person, where there is one; see

@@ -141,6 +141,19 @@ fn n95_redonning_right() {
         "hand-wash=45 inspect-respirator hand-rub=25 put-on-clean-gloves put-on-respirator negative-check=11 \
          remove-gloves hand-wash=45",
     );
+    // A reason to discard it, or its inside touched: it is discarded, and another one looked over and put on.
+    redonning().right(
+        "hand-rub=25 put-on-clean-gloves inspect-respirator :reason-to-discard discard-respirator \
+         inspect-respirator put-on-respirator positive-check remove-gloves hand-rub=25",
+    );
+    redonning().right(
+        "hand-rub=25 inspect-respirator :inside-touched discard-respirator hand-rub=25 inspect-respirator \
+         put-on-clean-gloves put-on-respirator maker-check remove-gloves hand-rub=25",
+    );
+    redonning().right(
+        "hand-rub=25 put-on-clean-gloves :reason-to-discard discard-respirator inspect-respirator \
+         put-on-respirator positive-check remove-gloves hand-rub=25",
+    );
 }
 
 #[test]

@@ -36,6 +36,20 @@ fn n95_donning_errors() {
         &["critical out-of-order outer-gloves-on"],
     );
     n95().changed("offer-break+", "", Competent, &["team missed needs-met"]);
+    // CDC training, N95 and coverall, page 02: offered before anything is put on.
+    n95().changed(
+        "offer-break+ remove-personal-items inspect-equipment hand-rub=25 put-on-boot-covers",
+        "remove-personal-items inspect-equipment hand-rub=25 put-on-boot-covers offer-break+",
+        Competent,
+        &["team out-of-order needs-met"],
+    );
+    // Page 06: whoever touched the floor disinfects before the inner gloves.
+    n95().changed(
+        "put-on-boot-covers",
+        "put-on-boot-covers :floor-touched",
+        Competent,
+        &["other response-missed -"],
+    );
     n95().changed(
         "put-on-boot-covers put-on-inner-gloves",
         "put-on-inner-gloves put-on-boot-covers",
@@ -53,7 +67,7 @@ fn n95_donning_errors() {
 fn papr() -> Subject {
     Subject::new(
         "high-consequence-papr-donning",
-        &[],
+        &["wears-belt-unit"],
         "engage-observer offer-break+ remove-personal-items inspect-equipment hand-rub=25 put-on-boot-covers \
          put-on-inner-gloves put-on-gown put-on-blower put-on-outer-gloves put-on-papr-hood switch-on-blower+ \
          verify",
@@ -63,6 +77,12 @@ fn papr() -> Subject {
 #[test]
 fn papr_donning_right() {
     papr().right(papr().right);
+    // A helmet that holds the blower needs no belt (from memory).
+    Subject::new("high-consequence-papr-donning", &["wears-apron"], "").right(
+        "engage-observer offer-break+ remove-personal-items inspect-equipment hand-rub=25 put-on-boot-covers \
+         :floor-touched hand-rub=25 put-on-inner-gloves put-on-gown put-on-papr-hood switch-on-blower+ \
+         put-on-apron put-on-outer-gloves verify",
+    );
     papr().right(
         "engage-observer inspect-equipment offer-break+ remove-personal-items put-on-boot-covers hand-wash=45 \
          put-on-inner-gloves put-on-coverall put-on-outer-gloves put-on-blower put-on-papr-hood \
@@ -81,5 +101,11 @@ fn papr_donning_errors() {
         &["other out-of-order blower-on-belt"],
     );
     papr().changed("switch-on-blower+", "", Competent, &["team missed blower-running"]);
+    papr().changed(
+        "switch-on-blower+ verify",
+        "verify switch-on-blower+",
+        Competent,
+        &["team out-of-order verified"],
+    );
     papr().changed("hand-rub=25", "", NotYetCompetent, &["critical missed hands-clean"]);
 }

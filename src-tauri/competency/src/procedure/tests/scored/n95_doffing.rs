@@ -80,6 +80,13 @@ fn errors() {
         Competent,
         &["other technique garment-off"],
     );
+    // Mumma 2018: hand hygiene between the items carried the highest risk of all steps.
+    gown().changed(
+        "disinfect-inner-gloves remove-hood",
+        "remove-hood",
+        NotYetCompetent,
+        &["critical missed inner-gloves-disinfected-2"],
+    );
     gown().changed("remove-hood", "remove-hood touch-face", NotYetCompetent, &["critical forbidden -"]);
     gown().changed(
         "disinfect-outer-gloves warn-of-reflexes+ remove-outer-gloves",
@@ -93,6 +100,13 @@ fn errors() {
 #[test]
 fn errors_of_the_team() {
     gown().changed("warn-of-reflexes+", "", Competent, &["team missed reflexes-warned"]);
+    // CDC, the trained observer, page 21: the reminder comes ahead of time.
+    let late = GOWN.replacen("warn-of-reflexes+ ", "", 1).replacen(
+        "remove-hood",
+        "remove-hood warn-of-reflexes+",
+        1,
+    );
+    gown().check(&late, Competent, &["team out-of-order hood-off"]);
     coverall_and_apron().changed(
         "assistant-disinfects+",
         "",

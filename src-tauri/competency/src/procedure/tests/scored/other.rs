@@ -50,7 +50,7 @@ fn hand_wash_right() {
     wash().right(wash().right);
     wash().right(
         "wet-hands hand-wash=40 take-soap rub-thumbs rub-fingertips rub-palms rub-interlaced rub-backs \
-         rub-finger-backs rinse dry-with-towel tap-off",
+         rub-finger-backs rinse dry-with-towel tap-hands-free",
     );
 }
 

@@ -23,6 +23,12 @@ fn right() {
          remove-coverall remove-outer-gloves decontaminate-boots clean-gloved-hands remove-face-shield \
          clean-gloved-hands remove-mask clean-gloved-hands clean-gloved-hands remove-inner-gloves hand-wash=45",
     );
+    // Hands cleaned once after every item, the boots among them: nothing is asked for twice.
+    coverall().right(
+        "engage-observer clean-gloved-hands remove-apron clean-gloved-hands remove-bonnet clean-gloved-hands \
+         coverall-with-gloves clean-gloved-hands remove-boots clean-gloved-hands remove-face-shield \
+         clean-gloved-hands remove-mask clean-gloved-hands remove-inner-gloves hand-wash=45",
+    );
 }
 
 #[test]
