@@ -50,6 +50,7 @@ async fn twenty_things_seen_cost_few_taps() {
     lines += 1;
     story::lines_are(&window, lines).await;
     for _ in 0..2 {
+        story::finger_is_up(&window).await;
         window.tap(".tile.is-due").await;
         lines += 1;
         story::lines_are(&window, lines).await;

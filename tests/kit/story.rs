@@ -150,6 +150,16 @@ pub async fn log_act(window: &Window, act: &str, count: usize) {
     lines_are(window, count).await;
 }
 
+/// Waits until a touch of the same tile is a tap of its own, and not the last one's finger that bounces.
+///
+/// # Panics
+///
+/// Where the window does not follow.
+pub async fn finger_is_up(window: &Window) {
+    let now = window.ask("return performance.now()").await;
+    window.until("the finger is up", &format!("return performance.now() - {now} > 400")).await;
+}
+
 /// Waits until so many lines are acknowledged; lines that are only on their way are not in the log.
 ///
 /// # Panics

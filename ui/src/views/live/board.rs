@@ -14,7 +14,6 @@ use super::{
     pages, ring,
 };
 use crate::{
-    page,
     widgets::mark::ActShape,
     wording::{door, door::live as words},
 };
@@ -104,10 +103,6 @@ fn section(door: Door, section: &Section) -> impl IntoView + use<> {
     }
 }
 
-/// A finger that bounces touches the same tile twice. No act is done twice so soon, and the second touch would end
-/// the timer that the first began (common practice, no source). Any other tile takes its tap at once.
-const BOUNCE_MS: i64 = 400;
-
 /// What a tile shows.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 struct Looks {
@@ -181,13 +176,11 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
             }
         }
     };
-    let tapped = StoredValue::new(i64::MIN);
-    let tap = move |_| {
-        let now = page::now_ms();
-        if now.saturating_sub(tapped.get_value()) < BOUNCE_MS {
+    let tap = move |event: leptos::ev::MouseEvent| {
+        // A key that is pressed counts no clicks, and does not bounce.
+        if event.detail() > 0 && door.bounced(&act) {
             return;
         }
-        tapped.set_value(now);
         let (running, by) =
             door.watch.peek(|form| (form.running().filter(|running| running.act == act), form.by(&act)));
         door.tap(match running {

@@ -26,7 +26,10 @@ pub(crate) use watch::Watch;
 
 use std::time::Duration;
 
-use competency::journal::{Event, TapId};
+use competency::{
+    journal::{Event, TapId},
+    procedure::ActId,
+};
 use contract::OpenDemonstration;
 use leptos::{prelude::*, task::spawn_local};
 
@@ -70,6 +73,10 @@ enum Panel {
     Span,
 }
 
+/// A finger that bounces touches the same tile twice. No act is done twice so soon, and the second touch would end
+/// the timer that the first began (common practice, no source). Any other tile takes its tap at once.
+const BOUNCE_MS: i64 = 400;
+
 /// What the parts of the form share.
 #[derive(Debug, Clone, Copy)]
 struct Door {
@@ -87,6 +94,8 @@ struct Door {
     locked: RwSignal<bool>,
     /// A finger is on the screen; nothing may move away from under it.
     touched: RwSignal<bool>,
+    /// The act whose tile was touched last and when, as long as nothing else was tapped since.
+    latest: StoredValue<Option<(ActId, i64)>>,
     /// How this device is held and read.
     held: Held,
 }
@@ -94,9 +103,21 @@ struct Door {
 impl Door {
     /// One tap. Whatever was open closes: the observer has moved on.
     fn tap(self, event: Event) {
+        if !matches!(event, Event::Act { .. } | Event::ActEnded { .. }) {
+            self.latest.set_value(None);
+        }
         let exposed = matches!(event, Event::Contamination { .. });
         self.watch.tap(event);
         self.show(if exposed { Panel::Exposure } else { Panel::Log });
+    }
+
+    /// Whether this touch of an act's tile is the last one's finger bouncing.
+    fn bounced(self, act: &str) -> bool {
+        let now = page::now_ms();
+        let before =
+            self.latest.with_value(|latest| latest.as_ref().and_then(|(of, at)| (of == act).then_some(*at)));
+        self.latest.set_value(Some((act.to_owned(), now)));
+        before.is_some_and(|before| now - before < BOUNCE_MS)
     }
 
     /// Opens a panel with no line chosen. What stands there already is left as it is: drawing it anew would hold up
@@ -162,6 +183,7 @@ fn form(watch: Watch) -> impl IntoView {
         all_acts: RwSignal::new(false),
         locked: RwSignal::new(false),
         touched: touched(),
+        latest: StoredValue::new(None),
         held: Held::here(),
     };
     let flows = flowing(door);
