@@ -2,7 +2,7 @@
 
 use competency::{
     model::Model,
-    procedure::{ActId, By, Edit, Procedure, Step, StepId, TechniqueFault, fresh_id},
+    procedure::{ActId, By, Edit, Procedure, Source, Step, StepId, TechniqueFault, fresh_id},
 };
 use leptos::prelude::*;
 
@@ -124,7 +124,9 @@ fn editor(bench: Bench, id: StepId) -> impl IntoView {
     let sources = move || {
         let mut all = vec![(String::new(), words::NO_SOURCE.to_owned())];
         bench.procedure.with(|draft| {
-            all.extend(draft.sources.iter().map(|one| (one.id.clone(), one.title.clone())));
+            // Two may have one title and be read differently, so the place in them is said as well.
+            let called = |one: &Source| format!("{}: {}", one.title, one.locator);
+            all.extend(draft.sources.iter().map(|one| (one.id.clone(), called(one))));
         });
         all
     };
