@@ -161,7 +161,8 @@ fn numbered(bars: &[Bar<'_>], slot: f64, size: f64, lettering: Lettering<'_>) ->
         let half = (lettering.measure)(&bar.due.to_string(), size, Weight::Bold) / 2.0 + 1.0;
         let middle = slot * (count(at) + 0.5);
         let room = (middle - half, middle + half);
-        if taken.iter().all(|other| room.1 <= other.0 || other.1 <= room.0) {
+        let inside = room.0 >= -MARGIN && room.1 <= slot * count(bars.len()) + MARGIN;
+        if inside && taken.iter().all(|other| room.1 <= other.0 || other.1 <= room.0) {
             taken.push(room);
             if let Some(place) = numbered.get_mut(at) {
                 *place = true;
