@@ -131,14 +131,17 @@ fn bars_drawn(
                 (middle, Anchor::Middle, slot)
             };
             let text = fit(label, wide - 2.0, MONTH, Weight::Regular, lettering.measure);
-            shapes.push(Shape::Text {
-                at: at(x, axis + 18.0),
-                anchor,
-                size: MONTH,
-                weight: Weight::Regular,
-                role: Role::Ink,
-                text,
-            });
+            // A month of which only the last week is left has no room for its name, and half of it says nothing.
+            if text == *label || slot >= WIDE {
+                shapes.push(Shape::Text {
+                    at: at(x, axis + 18.0),
+                    anchor,
+                    size: MONTH,
+                    weight: Weight::Regular,
+                    role: Role::Ink,
+                    text,
+                });
+            }
         }
     }
     shapes.push(Shape::Line {

@@ -5,7 +5,7 @@ use evidence_words::fit_result;
 
 use super::{counted, date, listed};
 
-pub(crate) const CLEARANCES: &str = "May go in";
+pub(crate) const CLEARANCES: &str = "Clearance, or what is missing";
 pub(crate) const STANDINGS: &str = "How this person stands, and why";
 pub(crate) const NO_STANDINGS: &str = "Nothing is required of this person, and nothing was demonstrated.";
 pub(crate) const STATED: &str = "What is stated";

@@ -1,7 +1,9 @@
 //! The matrix: one row a person, one column a procedure, totals on top.
 
 use competency::validity::{Standing, State};
-use contract::{ColumnTotal, OpenRosterPage, PutRight, Roster, RosterGroup, RosterPage, RosterRow};
+use contract::{
+    ColumnTotal, OpenRosterPage, PutRight, Roster, RosterGroup, RosterPage, RosterRow, RosterSort,
+};
 use leptos::prelude::*;
 
 use crate::{
@@ -39,7 +41,7 @@ pub(super) fn matrix(answer: RosterPage, asked: &OpenRosterPage, again: Callback
     let titles = roster.procedures.iter().map(|one| view! { <th scope="col">{one.title.clone()}</th> });
     let columns = roster.procedures.len();
     let lines = HEAD.saturating_add(found).saturating_add(u32::try_from(groups.len()).unwrap_or_default());
-    let question = asked.clone();
+    let (question, sort) = (asked.clone(), asked.sort);
     let list = Scrolled::new(Shape::Table(columns + 1), found, &roster.rows, ROW, move |first, most| {
         let part = OpenRosterPage { first, most, ..question.clone() };
         Box::pin(async move {
@@ -61,7 +63,7 @@ pub(super) fn matrix(answer: RosterPage, asked: &OpenRosterPage, again: Callback
                     {totals.into_iter().map(total).collect_view()}
                 </tr>
             </thead>
-            {list.rows(move |number, one| numbered(number, one, &groups, columns).into_any())}
+            {list.rows(move |number, one| numbered(number, one, &groups, columns, sort).into_any())}
         </table>
     };
     view! {
@@ -75,7 +77,13 @@ pub(super) fn matrix(answer: RosterPage, asked: &OpenRosterPage, again: Callback
 }
 
 /// A row by its number among the people found; the first of a group has the group's heading above it.
-fn numbered(number: u32, one: RosterRow, groups: &[RosterGroup], columns: usize) -> impl IntoView + use<> {
+fn numbered(
+    number: u32,
+    one: RosterRow,
+    groups: &[RosterGroup],
+    columns: usize,
+    sort: RosterSort,
+) -> impl IntoView + use<> {
     let headings = groups.partition_point(|group| group.first <= number);
     let line = HEAD + 1 + number + u32::try_from(headings).unwrap_or_default();
     let begins = groups.iter().find(|group| group.first == number).map(|group| {
@@ -86,7 +94,7 @@ fn numbered(number: u32, one: RosterRow, groups: &[RosterGroup], columns: usize)
             </tr>
         }
     });
-    view! { {begins}{row(one, line)} }
+    view! { {begins}{row(one, line, sort)} }
 }
 
 fn caption(roster: &Roster) -> String {
@@ -105,8 +113,14 @@ fn total(total: ColumnTotal) -> impl IntoView {
     view! { <td>{counts.collect_view()}{hold}</td> }
 }
 
-fn row(row: RosterRow, line: u32) -> impl IntoView {
-    let under = wording::facility::people::line(&row.person.number, &row.person.unit_name, &row.person.role);
+fn row(row: RosterRow, line: u32, sort: RosterSort) -> impl IntoView {
+    // What the heading of the group says is not said again.
+    let (unit, role) = match sort {
+        RosterSort::Name | RosterSort::RunsOut => (row.person.unit_name.as_str(), row.person.role.as_str()),
+        RosterSort::Unit => ("", row.person.role.as_str()),
+        RosterSort::Role => (row.person.unit_name.as_str(), ""),
+    };
+    let under = wording::facility::people::line(&row.person.number, unit, role);
     let history = Route::History(row.person.id.clone()).href();
     let put_right = row.put_right.into_iter().chain(std::iter::repeat(None));
     let cells = row.standings.into_iter().zip(put_right);

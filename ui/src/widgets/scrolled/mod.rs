@@ -86,7 +86,9 @@ impl<T: Clone + Send + Sync + 'static> Scrolled<T> {
     /// the id of what names it.
     pub(crate) fn frame(self, label: &'static str, inner: impl IntoView) -> impl IntoView {
         Effect::new(move |_| {
-            if self.frame.get().is_some() {
+            if let Some(frame) = self.frame.get() {
+                // The frame of an earlier list may be this one's now, and stands where that one was scrolled to.
+                frame.set_scroll_top(0);
                 self.look();
             }
         });
