@@ -1,5 +1,5 @@
-//! The roster in the real window: how long a unit of 60 people takes until it is painted, how long the next of
-//! 10,000 rows, and how evenly they scroll; each beside a page with nothing on it in the same window.
+//! The roster in the real window: how long a unit of 60 people takes until it is painted, how long 10,000 people, and
+//! how evenly their rows are scrolled past; each beside a page with nothing on it in the same window.
 //!
 //! Under a software renderer on a screen without a display, as in the tests. Times belong to this machine and
 //! this minute; the ratios say more.
@@ -14,83 +14,88 @@ const PEOPLE: usize = 10_000;
 const UNIT: usize = 60;
 const TURNS: usize = 15;
 
+/// Pixels that a frame scrolls on, and through how many frames at most: as one reads, and as one flicks to the end.
+const READING: (u32, usize) = (60, 1_200);
+const FLICKING: (u32, usize) = (300, usize::MAX);
+/// Frames that one script measures; a script may take no longer than half a minute (`WebDriver`, 9.5).
+const FRAMES: u32 = 400;
+
 /// Waits for a condition after an act, and then for the frame after the one that shows it. Answers with
 /// milliseconds.
 const UNTIL_PAINTED: &str = r"
-const until = (act, holds) => new Promise(done => {
+const done = arguments[arguments.length - 1];
+const until = (act, holds) => new Promise(resolve => {
   const began = performance.now();
-  const painted = () => requestAnimationFrame(() => setTimeout(() => done(performance.now() - began), 0));
+  const painted = () => requestAnimationFrame(() => setTimeout(() => resolve(performance.now() - began), 0));
   const seen = new MutationObserver(() => { if (holds()) { seen.disconnect(); painted(); } });
-  seen.observe(document.body, { childList: true, subtree: true, characterData: true });
+  seen.observe(document.body, { childList: true, subtree: true, characterData: true, attributes: true });
   act();
 });
-const rows = () => document.querySelectorAll('#roster tbody tr').length;
 const choose = (selector, value) => {
   const field = document.querySelector(selector);
   field.value = value;
   field.dispatchEvent(new Event('change', { bubbles: true }));
-  field.dispatchEvent(new Event('input', { bubbles: true }));
 };
-";
-
-/// The unit and the whole facility in turns; between them the empty page.
-const PAINTS: &str = r"
-const done = arguments[arguments.length - 1];
-const option = [...document.querySelectorAll('#roster-unit option')].find(one => one.textContent === 'Ward of sixty');
-(async () => {
-  const unit = [], whole = [], turned = [];
-  for (let n = 0; n < TURNS; n++) {
-    unit.push(await until(() => choose('#roster-unit', option.value), () => rows() === UNIT));
-    whole.push(await until(() => choose('#roster-unit', ''), () => rows() > UNIT));
-  }
-  for (let n = 0; n < TURNS; n++) {
-    const first = document.querySelector('#roster tbody tr').innerText;
-    const other = () => rows() > 0 && document.querySelector('#roster tbody tr').innerText !== first;
-    turned.push(await until(() => document.querySelector('#page-on').click(), other));
-  }
-  done({ unit, whole, turned });
-})();
+const frame = () => document.querySelector('.scrolled');
+// The rows of the table without the two of its head, and none in sight that is still on its way.
+const people = number => document.querySelector('#roster')?.getAttribute('aria-rowcount') === String(number + 2);
+const whole = () => {
+  const box = frame().getBoundingClientRect();
+  const seen = [...document.querySelectorAll('#roster tbody')].filter(part => {
+    const at = part.getBoundingClientRect();
+    return at.bottom > box.top && at.top < box.bottom;
+  });
+  return seen.length > 0 && seen.every(part => part.dataset.block !== undefined && part.ariaBusy === null);
+};
 ";
 
 /// A page of the window with nothing but its heading and one form.
 const EMPTY: &str = r"
-const done = arguments[arguments.length - 1];
 (async () => {
-  const empty = [];
-  for (let n = 0; n < TURNS; n++) {
-    empty.push(await until(() => { location.hash = '#/verify'; }, () => document.querySelector('#record-file')));
-    await until(() => { location.hash = '#/people'; }, () => document.querySelector('#new-name'));
-  }
-  done(empty);
+  const time = await until(() => { location.hash = '#/verify'; }, () => document.querySelector('#record-file'));
+  await until(() => { location.hash = '#/people'; }, () => document.querySelector('#new-name'));
+  done(time);
 })();
 ";
 
-/// Scrolls down frame by frame; answers with what each frame took.
+/// The unit, and then everyone.
+const PAINTS: &str = r"
+const option = [...document.querySelectorAll('#roster-unit option')].find(one => one.textContent === 'Ward of sixty');
+(async () => {
+  const unit = await until(() => choose('#roster-unit', option.value), () => people(UNIT) && whole());
+  const all = await until(() => choose('#roster-unit', ''), () => people(ALL) && whole());
+  done([unit, all]);
+})();
+";
+
+/// Somewhere else in the list, as by dragging its bar.
+const JUMP: &str = r"
+until(() => { frame().scrollTop = frame().scrollHeight * PART; }, whole).then(done);
+";
+
+/// Scrolls on frame by frame; answers with what each frame took, in how many of them a row in sight was still on its
+/// way, and whether the end was reached.
 const SCROLL: &str = r"
-const done = arguments[arguments.length - 1];
-const tall = EMPTY_PAGE;
-if (tall) {
-  const page = document.createElement('div');
-  page.style.height = '12000px';
-  document.querySelector('main').append(page);
-}
-scrollTo(0, 0);
+const list = PLACE;
 const times = [];
-let last = performance.now();
+let last = null, awaited = 0;
 const step = now => {
-  times.push(now - last);
+  if (last !== null) times.push(now - last);
   last = now;
-  scrollBy(0, 60);
-  if (times.length < 90) requestAnimationFrame(step); else done(times.slice(5));
+  if (frame() && !whole()) awaited += 1;
+  const at = list.scrollTop;
+  list.scrollBy(0, PACE);
+  const end = list.scrollTop === at;
+  if (times.length < FRAMES && !end) requestAnimationFrame(step); else done({ times, awaited, end });
 };
 requestAnimationFrame(step);
 ";
 
-#[derive(Deserialize)]
-struct Paints {
-    unit: Vec<f64>,
-    whole: Vec<f64>,
-    turned: Vec<f64>,
+#[derive(Default, Deserialize)]
+struct Scrolled {
+    times: Vec<f64>,
+    awaited: usize,
+    end: bool,
 }
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -105,36 +110,75 @@ async fn measure() -> Result<(), Box<dyn Error>> {
     story::create_facility(&window).await;
     bring_people(&window, data.path()).await?;
     window.resize(1180, 820).await;
-    let empty: Vec<f64> = serde_json::from_value(window.ask_later(&script(EMPTY)).await)?;
+    let mut empty = Vec::new();
+    for _ in 0..TURNS {
+        empty.push(serde_json::from_value(window.ask_later(&script(EMPTY)).await)?);
+    }
+    let beside = percentile(&empty, 50);
+    let mut out = std::io::stdout().lock();
+    writeln!(out, "a page with one form, until painted: {beside:.1} ms")?;
     window.tap("#nav-roster").await;
     window.see("#roster").await;
-    let paints: Paints = serde_json::from_value(window.ask_later(&script(PAINTS)).await)?;
-    let scrolled: Vec<f64> = serde_json::from_value(window.ask_later(&scroll("false")).await)?;
+    let (mut unit, mut all, mut jumps) = (Vec::new(), Vec::new(), Vec::new());
+    for turn in 0..TURNS {
+        let [of_unit, of_all]: [f64; 2] = serde_json::from_value(window.ask_later(&script(PAINTS)).await)?;
+        unit.push(of_unit);
+        all.push(of_all);
+        let jump = JUMP.replace("PART", &format!("0.{:02}", 7 + (turn * 37) % 90));
+        jumps.push(serde_json::from_value(window.ask_later(&script(&jump)).await)?);
+    }
+    for (what, times) in
+        [("a unit of 60 people", &unit), ("10,000 people", &all), ("another place among them", &jumps)]
+    {
+        let (half, most) = (percentile(times, 50), percentile(times, 95));
+        let ratio = half / beside;
+        writeln!(out, "{what}, until painted: {half:.1} ms, p95 {most:.1} ms, {ratio:.1} times that")?;
+    }
+    for pace in [READING, FLICKING] {
+        window.ask("document.querySelector('.scrolled').scrollTop = 0").await;
+        let told = told(&scrolled(&window, "frame()", pace).await?);
+        writeln!(out, "a frame while 10,000 rows are scrolled, {} pixels each: {told}", pace.0)?;
+    }
     window.ask("location.hash = '#/verify'").await;
     window.see("#record-file").await;
-    let nothing: Vec<f64> = serde_json::from_value(window.ask_later(&scroll("true")).await)?;
-    let mut out = std::io::stdout().lock();
-    let beside = percentile(&empty, 50);
-    writeln!(out, "a page with one form, until painted: {beside:.1} ms")?;
-    for (what, times) in [
-        ("a unit of 60 people", &paints.unit),
-        ("the first page of 10,000 people", &paints.whole),
-        ("each next page of them", &paints.turned),
-    ] {
-        let (half, most) = (percentile(times, 50), percentile(times, 95));
-        writeln!(
-            out,
-            "{what}, until painted: {half:.1} ms, p95 {most:.1} ms, {:.1} times that",
-            half / beside
-        )?;
-    }
-    let (half, most) = (percentile(&scrolled, 50), percentile(&scrolled, 95));
-    let (still, still_most) = (percentile(&nothing, 50), percentile(&nothing, 95));
-    writeln!(
-        out,
-        "a frame while the roster scrolls: {half:.1} ms, p95 {most:.1} ms; while an empty page does: {still:.1} ms, p95 {still_most:.1} ms"
-    )?;
+    window.ask(TALL).await;
+    let told = told(&scrolled(&window, "document.scrollingElement", READING).await?);
+    writeln!(out, "a frame while an empty page is scrolled: {told}")?;
     Ok(())
+}
+
+/// Makes the page taller without putting anything on it.
+const TALL: &str = "document.querySelector('main').style.paddingBottom = '20000px'";
+
+/// Scrolls a place to its end, or through so many frames.
+async fn scrolled(
+    window: &Window,
+    place: &str,
+    (pace, most): (u32, usize),
+) -> Result<Scrolled, Box<dyn Error>> {
+    let script = script(SCROLL)
+        .replace("PLACE", place)
+        .replace("PACE", &pace.to_string())
+        .replace("FRAMES", &FRAMES.to_string());
+    let mut all = Scrolled::default();
+    while !all.end && all.times.len() < most {
+        let part: Scrolled = serde_json::from_value(window.ask_later(&script).await)?;
+        all.times.extend(part.times);
+        all.awaited += part.awaited;
+        all.end = part.end;
+    }
+    Ok(all)
+}
+
+fn told(scrolled: &Scrolled) -> String {
+    let Scrolled { times, awaited, .. } = scrolled;
+    format!(
+        "p50 {:.1} ms, p95 {:.1} ms, p99 {:.1} ms of {} frames, {awaited} of them with a row still on its way",
+        percentile(times, 50),
+        percentile(times, 95),
+        percentile(times, 99),
+        times.len()
+    )
 }
 
 /// Through the window, as a unit manager brings them.
@@ -159,11 +203,10 @@ async fn bring_people(window: &Window, folder: &std::path::Path) -> Result<(), B
 }
 
 fn script(of: &str) -> String {
-    format!("{UNTIL_PAINTED}{of}").replace("TURNS", &TURNS.to_string()).replace("UNIT", &UNIT.to_string())
-}
-
-fn scroll(empty: &str) -> String {
-    SCROLL.replace("EMPTY_PAGE", empty)
+    // Everyone is those of the file and the observer who set the facility up.
+    format!("{UNTIL_PAINTED}{of}")
+        .replace("UNIT", &UNIT.to_string())
+        .replace("ALL", &(PEOPLE + UNIT + 1).to_string())
 }
 
 fn percentile(times: &[f64], percent: usize) -> f64 {

@@ -1,4 +1,6 @@
-use suite::{Screen, Window, story};
+use std::fmt::Write as _;
+
+use suite::{Notices, Screen, Window, story};
 
 /// The rows of the roster as they read.
 async fn rows(window: &Window) -> Vec<String> {
@@ -102,4 +104,102 @@ async fn a_unit_manager_brings_people_sets_what_they_need_and_plans_it() {
     window.tap("#nav-today").await;
     window.tap("#save-reminders").await;
     window.read("Saved as").await;
+
+    notified_how_many_and_not_who(&window, &screen).await;
 }
+
+/// Evidence from elsewhere that ran out long ago is overdue, and the system's notification says so.
+async fn notified_how_many_and_not_who(window: &Window, screen: &Screen) {
+    window.tap("#nav-people").await;
+    window.fill("#search", "1002").await;
+    window.until("one is found", "return document.querySelectorAll('#people .person').length === 1").await;
+    window.tap("#people .person a").await;
+    window.tap("#about-evidence").await;
+    window.choose("#about-procedure", story::PROCEDURE).await;
+    window.fill("#about-who", "Agency file 17").await;
+    window.fill("#about-from", "2024-05-03").await;
+    window.fill("#about-through", "2025-05-03").await;
+    window.fill("#about-pin", story::PIN).await;
+    window.tap("#state-about").await;
+    window.read("Agency file 17").await;
+
+    let notices = Notices::on(screen);
+    window.tap("#nav-today").await;
+    window.tap("#notifications").await;
+    let shown = notices.next();
+    assert_eq!(shown.title, "Re-validation");
+    assert_eq!(shown.text, "1 overdue. Open Today in Doorside to see what to do.");
+    window.see("#notified").await;
+    // Once a day: ticking it again asks again, and nothing more arrives before the answer is here.
+    window.tap("#notifications").await;
+    window.until("it is not wanted", "return document.querySelector('#notified') === null").await;
+    window.tap("#notifications").await;
+    window.see("#notified").await;
+    assert_eq!(notices.another(), None);
+}
+
+/// Hundreds of people: of their rows only those in sight are in the page, and all are reached by keyboard.
+#[tokio::test]
+async fn a_long_roster_is_scrolled_as_a_whole_and_by_keyboard() {
+    let (screen, data) = (Screen::start(), tempfile::tempdir().unwrap());
+    let window = Window::open(&screen, data.path()).await;
+    story::create_facility(&window).await;
+    let table = data.path().join("many.csv");
+    let mut text = "number,name,unit,role\n".to_owned();
+    for number in 0..400 {
+        writeln!(text, "5{number:03},Many Person {number:03},Unit {},Nurse", number / 100).expect("text");
+    }
+    std::fs::write(&table, text).expect("a file");
+    window.tap("#nav-people").await;
+    window.tap("#to-import").await;
+    window.choose_file("#people-file", &table).await;
+    window.tap("#try-import").await;
+    window.read("400 changes").await;
+    window.tap("#confirm-import").await;
+    window.see("#imported").await;
+
+    window.tap("#nav-roster").await;
+    window.until("all are told of", "return document.querySelector('#roster')?.ariaRowCount === '403'").await;
+    assert!(rows(&window).await.len() < 100, "what is not in sight is not in the page");
+    // The first person is chosen by keyboard, and stays chosen while the list is scrolled to its end.
+    window.ask("document.querySelector('#roster tbody a').focus()").await;
+    window.ask("document.querySelector('.scrolled').scrollTop = 1e6").await;
+    window
+        .until(
+            "the last one is there",
+            "return document.querySelector('#roster tr[aria-rowindex=\"403\"]') !== null",
+        )
+        .await;
+    let kept = window.ask("return document.activeElement.closest('tr')?.ariaRowIndex").await;
+    assert_eq!(kept, "3", "the focus is where it was");
+    // By keyboard alone: to the beginning, and from there to the end.
+    window.ask("document.querySelector('.scrolled').focus()").await;
+    window.press(HOME).await;
+    window
+        .until("it is at its beginning", "return document.querySelector('.scrolled').scrollTop === 0")
+        .await;
+    window.press(END).await;
+    window
+        .until(
+            "it is at its end, and the last person is in sight",
+            "const frame = document.querySelector('.scrolled').getBoundingClientRect();
+             const last = document.querySelector('#roster tr[aria-rowindex=\"403\"]')?.getBoundingClientRect();
+             return last !== undefined && last.bottom <= frame.bottom + 1 && last.top > frame.top",
+        )
+        .await;
+    // Grouped, each group has its heading and its number of people, and takes part in the count of rows.
+    window.choose("#roster-sort", "unit").await;
+    window.until("five groups", "return document.querySelector('#roster')?.ariaRowCount === '408'").await;
+    window.read("Unit 0 \u{b7} 100 people").await;
+    window.ask("document.querySelector('.scrolled').scrollTop = 1e6").await;
+    window
+        .until(
+            "the last one is there, counted with the headings",
+            "return document.querySelector('#roster tr[aria-rowindex=\"408\"]') !== null",
+        )
+        .await;
+}
+
+/// Keys as `WebDriver` names them (`WebDriver`, 17.4.2).
+const HOME: &str = "\u{e011}";
+const END: &str = "\u{e010}";

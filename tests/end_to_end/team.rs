@@ -9,7 +9,9 @@ const SECOND_PIN: &str = "731904";
 async fn appoint(window: &Window, number: &str) {
     window.tap("#nav-people").await;
     window.fill("#search", number).await;
-    window.until("one person is found", "return document.querySelectorAll('#people li').length === 1").await;
+    window
+        .until("one person is found", "return document.querySelectorAll('#people .person').length === 1")
+        .await;
     window.tap("#people button[id^='appoint-']").await;
     window.fill("#appoint-evidence", "Trained observer course of 2026-05-04").await;
     window.fill("#appoint-passphrase", story::PASSPHRASE).await;

@@ -11,6 +11,7 @@ mod axe;
 pub mod bad;
 mod disk;
 pub mod journal;
+mod notices;
 pub mod place;
 pub mod python;
 mod reach;
@@ -20,5 +21,6 @@ mod window;
 
 pub use axe::Violation;
 pub use disk::SmallDisk;
+pub use notices::{Notice, Notices};
 pub use screen::Screen;
 pub use window::Window;

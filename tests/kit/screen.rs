@@ -38,6 +38,11 @@ impl Screen {
         Screen { display: format!(":{number}"), bus, _programs: [xvfb, daemon] }
     }
 
+    /// Address of the bus.
+    pub(crate) fn bus(&self) -> &str {
+        &self.bus
+    }
+
     /// Lets a program draw on this screen and talk on this bus.
     pub(crate) fn show(&self, command: &mut Command) {
         command

@@ -1,6 +1,8 @@
 //! What only the page itself can do: mount, focus, the address, random bytes, a clock that never goes
 //! back. Nothing else in this crate touches the browser's own objects.
 
+use std::ops::Range;
+
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
@@ -105,6 +107,39 @@ pub(crate) fn set_on_page(name: &str, value: &str) {
 /// Height of the window in CSS pixels.
 pub(crate) fn height() -> f64 {
     window().inner_height().ok().and_then(|height| height.as_f64()).unwrap_or(f64::MAX)
+}
+
+/// Height of the window in whole CSS pixels.
+pub(crate) fn whole_height() -> u32 {
+    let height = document().document_element().map_or(0, |page| page.client_height());
+    u32::try_from(height).unwrap_or_default()
+}
+
+/// What is seen of the pieces of a long list in its frame, in CSS pixels from the first piece.
+pub(crate) fn sight(frame: &HtmlElement) -> Range<u32> {
+    let first = frame.query_selector("[data-piece]").ok().flatten();
+    let above =
+        first.and_then(|piece| piece.dyn_into::<HtmlElement>().ok()).map_or(0, |piece| piece.offset_top());
+    let from = frame.scroll_top() - above;
+    let whole = |pixels: i32| u32::try_from(pixels).unwrap_or_default();
+    whole(from)..whole(from + frame.client_height())
+}
+
+/// Height of a block of a long list in its frame; `None` where it is not in the page.
+pub(crate) fn block_height(frame: &HtmlElement, block: u32) -> Option<u32> {
+    let found = frame.query_selector(&format!("[data-block=\"{block}\"]")).ok()??;
+    u32::try_from(found.dyn_into::<HtmlElement>().ok()?.offset_height()).ok().filter(|height| *height > 0)
+}
+
+/// The block of a long list that something is in.
+pub(crate) fn block_of(target: Option<web_sys::EventTarget>) -> Option<u32> {
+    let element = target?.dyn_into::<web_sys::Element>().ok()?;
+    element.closest("[data-block]").ok()??.get_attribute("data-block")?.parse().ok()
+}
+
+/// Shows the end of what is in a frame.
+pub(crate) fn scroll_to_end(frame: &HtmlElement) {
+    frame.set_scroll_top(frame.scroll_height());
 }
 
 /// Width of the window in CSS pixels.

@@ -5,7 +5,7 @@ mod boundaries;
 mod early;
 mod load;
 
-use chrono::{Months, NaiveDate};
+use chrono::{Days, Months, NaiveDate};
 use serde::{Deserialize, Serialize};
 
 use crate::{
@@ -206,7 +206,7 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
         };
         return Standing { state, valid_until: None, decided_on: None, because: because.to_owned() };
     };
-    let (state, valid_until) = decided(attempt, asked.lead_days, as_of);
+    let (state, valid_until) = decided(attempt, due_soon_through(asked.lead_days, as_of), as_of);
     let on = long_date(attempt.on);
     let sooner = attempt.holds().map(|(_, sooner)| sooner).unwrap_or_default();
     let through = || format!("valid through {}{sooner}.", long_date(valid_until.unwrap_or(as_of)));
@@ -228,15 +228,19 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
     Standing { state, valid_until, decided_on: Some(attempt.on), because }
 }
 
+/// The last day on which a validation may run out and be due soon already: so many days ahead.
+pub fn due_soon_through(lead_days: u32, as_of: NaiveDate) -> NaiveDate {
+    as_of.checked_add_days(Days::new(u64::from(lead_days))).unwrap_or(NaiveDate::MAX)
+}
+
 /// The state that the attempt which decides leaves a person in on a date, and through when it holds; a roster of
-/// thousands asks for no more.
-pub fn decided(attempt: &Attempt, lead_days: u32, as_of: NaiveDate) -> (State, Option<NaiveDate>) {
+/// thousands asks for no more, and reckons the day of [`due_soon_through`] once for all of them.
+#[inline]
+pub fn decided(attempt: &Attempt, due_soon: NaiveDate, as_of: NaiveDate) -> (State, Option<NaiveDate>) {
     let holds = attempt.valid_until.map(|until| attempt.cut.as_ref().map_or(until, |cut| cut.by.min(until)));
     match (attempt.outcome, holds) {
         (Outcome::Competent, Some(until)) if as_of > until => (State::Overdue, holds),
-        (Outcome::Competent, Some(until)) if (until - as_of).num_days() <= i64::from(lead_days) => {
-            (State::DueSoon, holds)
-        }
+        (Outcome::Competent, Some(until)) if until <= due_soon => (State::DueSoon, holds),
         (Outcome::Competent, Some(_)) => (State::Current, holds),
         (Outcome::Competent | Outcome::NotYetCompetent | Outcome::NotAssessed, _) => {
             (State::NotYetCompetent, holds)

@@ -207,6 +207,12 @@ pub struct WhoMayGoIn {
     pub precaution: Precaution,
     /// On this day; today where it is `None`.
     pub on: Option<NaiveDate>,
+    /// Only people whose name or number contains this text; everyone where it is empty.
+    pub search: String,
+    /// How many people to pass over.
+    pub first: u32,
+    /// At most this many people.
+    pub most: u32,
 }
 
 /// Who may go in.
@@ -214,8 +220,12 @@ pub struct WhoMayGoIn {
 pub struct MayGoIn {
     /// On this day.
     pub on: NaiveDate,
-    /// Everyone asked about, those who may first.
+    /// The people of this part, by name: of everyone found, those who may come first.
     pub lines: Vec<(Person, Clearance)>,
+    /// How many were found in all.
+    pub found: u32,
+    /// How many of them may go in.
+    pub may: u32,
     /// What the answer rests on, in one sentence.
     pub covers: String,
 }

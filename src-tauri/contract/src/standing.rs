@@ -36,6 +36,8 @@ pub enum RosterSort {
     Name,
     /// By unit, and then by name.
     Unit,
+    /// By role, and then by name.
+    Role,
     /// Whose validation runs out first; those without one come before.
     RunsOut,
 }
@@ -49,6 +51,19 @@ pub struct RosterPage {
     pub found: u32,
     /// Of each procedure, over everyone found.
     pub totals: Vec<ColumnTotal>,
+    /// The units or roles by which everyone found is grouped, where the order is by them.
+    pub groups: Vec<RosterGroup>,
+}
+
+/// People of one unit or role, who stand together on a roster.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct RosterGroup {
+    /// Its name; empty for people without one.
+    pub name: String,
+    /// How many people stand before its first.
+    pub first: u32,
+    /// How many people are in it.
+    pub people: u32,
 }
 
 /// How the people found stand with one procedure.

@@ -184,7 +184,7 @@ fn bad_rows_have_their_line_and_reason_and_the_others_stay() {
 
 #[test]
 fn a_date_that_can_be_read_two_ways_is_not_guessed() {
-    let open = "\"3/5/2026\" may begin with the day or with the month: choose which.";
+    let open = "\"3/5/2026\" may begin with the day or with the month: choose which, and show again what would change.";
     assert_eq!(bad(&["1;A;B;West;Nurse;3/5/2026;"]), [format!("2: {open}")]);
     let from = |other: &str| {
         let rows = ["1;A;B;West;Nurse;3/5/2026;".to_owned(), format!("2;A;B;West;Nurse;{other};")];

@@ -55,13 +55,15 @@ impl Ledger {
 
 impl Reader {
     /// The people whose name or staff number contains the text, in any case and any alphabet that has
-    /// cases; everyone where it is empty.
-    pub fn search_names(&self, search: &str, most: u32) -> Result<Found, LedgerError> {
+    /// cases; everyone where it is empty. The `first` are passed over, and at most so many come.
+    pub fn search_names(&self, search: &str, first: u32, most: u32) -> Result<Found, LedgerError> {
         let doing = "search people";
         let connection = self.reading();
         let search = search.trim().to_lowercase();
         let mut statement = connection.prepare_cached(include_str!("../sql/name/search.sql")).doing(doing)?;
-        let rows = statement.query(named_params! { ":search": search, ":most": most }).doing(doing)?;
+        let rows = statement
+            .query(named_params! { ":search": search, ":first": first, ":most": most })
+            .doing(doing)?;
         let names = all_from(rows, doing)?;
         let mut count =
             connection.prepare_cached(include_str!("../sql/name/search_count.sql")).doing(doing)?;

@@ -9,7 +9,7 @@ use ledger::Deed;
 #[cfg(test)]
 #[track_caller]
 fn found(hospital: &Hospital, search: &str) -> Vec<String> {
-    let found = hospital.ledger.reader().search_names(search, 10).unwrap();
+    let found = hospital.ledger.reader().search_names(search, 0, 10).unwrap();
     assert_eq!(found.of as usize, found.names.len());
     found.names.into_iter().filter_map(|name| name.name).collect()
 }
@@ -36,11 +36,11 @@ fn the_total_counts_beyond_the_limit() {
         .collect::<Result<_, _>>()
         .unwrap();
     hospital.stamped(at(1), |ledger, stamp| ledger.write(&deeds, stamp)).unwrap();
-    let kims = hospital.ledger.reader().search_names("kim", 7).unwrap();
+    let kims = hospital.ledger.reader().search_names("kim", 0, 7).unwrap();
     assert_eq!((kims.names.len(), kims.of), (7, 30));
     assert_eq!(kims.names[0].name.as_deref(), Some("Kim 00"), "by name");
-    assert_eq!(hospital.ledger.reader().search_names("", 5).unwrap().of, 32);
-    assert_eq!(hospital.ledger.reader().search_names("nobody", 5).unwrap().of, 0);
+    assert_eq!(hospital.ledger.reader().search_names("", 0, 5).unwrap().of, 32);
+    assert_eq!(hospital.ledger.reader().search_names("nobody", 0, 5).unwrap().of, 0);
 }
 
 #[test]

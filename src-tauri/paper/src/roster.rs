@@ -15,7 +15,7 @@ use crate::{
 
 /// Columns of a page; more procedures than this go on to a second table.
 const MOST_COLUMNS: usize = 6;
-const NAME: f64 = 150.0;
+const NAME: f64 = 170.0;
 
 /// A roster as a PDF: one row a person, one column a procedure, each state told by its shape and its
 /// word, so that it can be read in grey. `drawn` is the moment that it says it was drawn at.
@@ -44,20 +44,7 @@ pub fn roster(roster: &Roster, drawn: DateTime<FixedOffset>, program: &str) -> R
         );
         sheet.paragraph(Tag::Paragraph, &said, x, width, Style::STRONG.in_role(Role::Danger));
     }
-    sheet.space(8.0);
-    summary(&mut sheet, roster);
-    if roster.rows.is_empty() {
-        sheet.paragraph(Tag::Paragraph, "Nobody belongs to this unit on that date.", x, width, Style::BODY);
-    } else if roster.procedures.is_empty() {
-        sheet.paragraph(Tag::Paragraph, "Nothing is required here on that date.", x, width, Style::BODY);
-    }
-    for first in (0..roster.procedures.len()).step_by(MOST_COLUMNS) {
-        if first > 0 {
-            sheet.space(16.0);
-        }
-        matrix(&mut sheet, roster, first);
-    }
-    sheet.space(10.0);
+    // On the first page, which may be the only one that is put up.
     let how_many = format!(
         "{} people, {} procedures, {} standings, by version {} of the rules. {}",
         roster.rows.len(),
@@ -75,6 +62,19 @@ pub fn roster(roster: &Roster, drawn: DateTime<FixedOffset>, program: &str) -> R
         width,
         Style::SMALL,
     );
+    sheet.space(8.0);
+    summary(&mut sheet, roster);
+    if roster.rows.is_empty() {
+        sheet.paragraph(Tag::Paragraph, "Nobody belongs to this unit on that date.", x, width, Style::BODY);
+    } else if roster.procedures.is_empty() {
+        sheet.paragraph(Tag::Paragraph, "Nothing is required here on that date.", x, width, Style::BODY);
+    }
+    for first in (0..roster.procedures.len()).step_by(MOST_COLUMNS) {
+        if first > 0 {
+            sheet.space(16.0);
+        }
+        matrix(&mut sheet, roster, first);
+    }
     let about = About {
         title: &title,
         subject: &roster.facility,
@@ -129,7 +129,13 @@ fn matrix(sheet: &mut Sheet, roster: &Roster, first: usize) {
         .rows
         .iter()
         .map(|row| {
-            let who = format!("{} · {}", row.person.number, row.person.role);
+            let mut who = vec![row.person.number.as_str(), row.person.role.as_str()];
+            // Of one unit the title names it.
+            if roster.unit.is_none() {
+                who.insert(1, &row.person.unit_name);
+            }
+            who.retain(|part| !part.is_empty());
+            let who = who.join(" · ");
             let mut cells = vec![Cell::text(row.person.name.clone(), Style::STRONG).and(who, Style::SMALL)];
             let put_right = row.put_right.iter().chain(std::iter::repeat(&None));
             let standings = row.standings.iter().zip(put_right).skip(first).take(shown);
@@ -157,6 +163,10 @@ fn cell(standing: &Standing) -> Cell {
         (State::Overdue, Some(until)) => {
             cell.and(format!("ran out {}", words::short_date(until)), Style::SMALL)
         }
+        (State::NotYetCompetent, _) => match standing.decided_on {
+            Some(on) => cell.and(format!("on {}", words::short_date(on)), Style::SMALL),
+            None => cell,
+        },
         (_, _) => cell,
     }
 }

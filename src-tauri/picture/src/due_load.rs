@@ -20,12 +20,12 @@ const TALL: f64 = 120.0;
 const NUMBER: f64 = 14.0;
 const MONTH: f64 = 12.0;
 const LEAST: f64 = 320.0;
-/// The least room of a week's bar.
-const NARROW: f64 = 16.0;
-/// From this room on a bar has its number in full size.
+/// The least room of a week's bar: a year of them is as wide as a tablet that is held upright.
+const NARROW: f64 = 13.0;
+/// From this room on every bar has its number.
 const WIDE: f64 = 22.0;
 /// The size of a number over a narrow bar.
-const SMALL: f64 = 9.0;
+const SMALL: f64 = 12.0;
 
 /// One bar, and what is written below and above it.
 struct Bar<'l> {
@@ -50,7 +50,7 @@ pub struct DueWeeks {
     pub title: String,
     /// The weeks, in order.
     pub weeks: Vec<Week>,
-    /// Width of the drawing, in points; 16 for each week at least.
+    /// Width of the drawing, in points; 13 for each week at least.
     pub width: f64,
 }
 
@@ -65,7 +65,8 @@ pub struct Week {
     pub due: u32,
 }
 
-/// Draws a bar a week, with the month's name below its first week, and no number over an empty week.
+/// Draws a bar a week, with the month's name below its first week, and no number over an empty week. A number
+/// that has no room beside that of a busier week is left out.
 pub fn due_weeks(load: &DueWeeks, lettering: Lettering<'_>) -> Drawing {
     let weeks: Vec<(&str, u32)> = load.weeks.iter().map(|week| (week.name.as_str(), week.due)).collect();
     let bars: Vec<Bar<'_>> = load
@@ -90,9 +91,10 @@ fn bars_drawn(
     lettering: Lettering<'_>,
 ) -> Drawing {
     let slot = (width - 2.0 * MARGIN) / count(bars.len().max(1));
-    let narrow = slot < WIDE;
     let most = bars.iter().map(|bar| bar.due).max().unwrap_or_default();
     let axis = MARGIN + NUMBER + 8.0 + TALL;
+    let size = if slot < WIDE { SMALL } else { NUMBER };
+    let numbered = numbered(bars, slot, size, lettering);
     let mut shapes = Vec::new();
     for (index, Bar { label, due, room }) in bars.iter().enumerate() {
         let middle = MARGIN + slot * (count(index) + 0.5);
@@ -110,10 +112,8 @@ fn bars_drawn(
         let busiest = *due == most && most > 0;
         let weight = if busiest { Weight::Bold } else { Weight::Regular };
         let role = if *due > 0 { Role::Ink } else { Role::Quiet };
-        let size = if narrow { SMALL } else { NUMBER };
-        // Over half a hundred empty weeks, noughts would hide the numbers.
-        if *due > 0 || !narrow {
-            let text = fit(&due.to_string(), slot - 2.0, size, weight, lettering.measure);
+        if numbered.get(index).copied().unwrap_or_default() {
+            let text = due.to_string();
             shapes.push(Shape::Text {
                 at: at(middle, axis - tall - 6.0),
                 anchor: Anchor::Middle,
@@ -131,14 +131,17 @@ fn bars_drawn(
                 (middle, Anchor::Middle, slot)
             };
             let text = fit(label, wide - 2.0, MONTH, Weight::Regular, lettering.measure);
-            shapes.push(Shape::Text {
-                at: at(x, axis + 18.0),
-                anchor,
-                size: MONTH,
-                weight: Weight::Regular,
-                role: Role::Ink,
-                text,
-            });
+            // A month of which only the last week is left has no room for its name, and half of it says nothing.
+            if text == *label || slot >= WIDE {
+                shapes.push(Shape::Text {
+                    at: at(x, axis + 18.0),
+                    anchor,
+                    size: MONTH,
+                    weight: Weight::Regular,
+                    role: Role::Ink,
+                    text,
+                });
+            }
         }
     }
     shapes.push(Shape::Line {
@@ -147,4 +150,27 @@ fn bars_drawn(
         pen: Pen::solid(Role::Quiet, 1.25),
     });
     Drawing { width, height: axis + 18.0 + MARGIN, title: title.to_owned(), description, shapes }
+}
+
+/// Over which bars there is a number: the busiest first, and each that has room beside those. Over half a hundred empty
+/// weeks, noughts would hide the others.
+fn numbered(bars: &[Bar<'_>], slot: f64, size: f64, lettering: Lettering<'_>) -> Vec<bool> {
+    let mut busiest: Vec<usize> = (0..bars.len()).collect();
+    busiest.sort_by_key(|at| std::cmp::Reverse(bars.get(*at).map(|bar| bar.due)));
+    let mut numbered = vec![false; bars.len()];
+    let mut taken: Vec<(f64, f64)> = Vec::new();
+    for at in busiest {
+        let Some(bar) = bars.get(at).filter(|bar| bar.due > 0 || slot >= WIDE) else { continue };
+        let half = (lettering.measure)(&bar.due.to_string(), size, Weight::Bold) / 2.0 + 1.0;
+        let middle = slot * (count(at) + 0.5);
+        let room = (middle - half, middle + half);
+        let inside = room.0 >= -MARGIN && room.1 <= slot * count(bars.len()) + MARGIN;
+        if inside && taken.iter().all(|other| room.1 <= other.0 || other.1 <= room.0) {
+            taken.push(room);
+            if let Some(place) = numbered.get_mut(at) {
+                *place = true;
+            }
+        }
+    }
+    numbered
 }

@@ -359,6 +359,30 @@ fn a_year_of_weeks_names_its_months_and_leaves_noughts_out() {
 }
 
 #[test]
+fn numbers_of_narrow_bars_are_whole_and_never_lie_on_each_other() {
+    let week = |at: u32| Week { name: format!("week {at}"), month: None, due: 100 + at };
+    let load = DueWeeks { title: "Load".to_owned(), weeks: (0..53).map(week).collect(), width: 720.0 };
+    let drawing = due_weeks(&load, Lettering::PLAIN);
+    sound(&drawing);
+    let mut numbers: Vec<(f64, &str, f64)> = Vec::new();
+    for shape in &drawing.shapes {
+        if let Shape::Text { at, size, text, .. } = shape {
+            assert!(*size >= 12.0, "{text} is as large as the months");
+            numbers.push((at.x, text, typical_width(text, *size, Weight::Bold)));
+        }
+    }
+    let busiest = numbers.iter().any(|(_, text, _)| *text == "152");
+    assert!(
+        busiest && numbers.len() > 20,
+        "as many as there is room for, the busiest among them: {numbers:?}"
+    );
+    assert!(numbers.iter().all(|(_, text, _)| text.parse::<u32>().is_ok()), "no number is cut: {numbers:?}");
+    for pair in numbers.windows(2) {
+        assert!(pair[0].0 + pair[0].2 / 2.0 <= pair[1].0 - pair[1].2 / 2.0, "{pair:?}");
+    }
+}
+
+#[test]
 fn a_measure_of_the_callers_own_decides_what_fits() {
     let narrow = |text: &str, size: f64, _: Weight| typical_width(text, size, Weight::Bold) * 4.0;
     let lettering = Lettering { measure: &narrow, ..Lettering::PLAIN };

@@ -233,7 +233,14 @@ fn what_a_respirator_asks_for_is_told_before_a_demonstration_and_for_the_door() 
     };
     let file = ward.state(fit, false, 1).unwrap();
     assert_eq!(file.stated.len(), 2);
-    let request = WhoMayGoIn { unit: None, precaution: Precaution::Airborne, on: None };
+    let request = WhoMayGoIn {
+        unit: None,
+        precaution: Precaution::Airborne,
+        on: None,
+        search: String::new(),
+        first: 0,
+        most: 9,
+    };
     let answer = ward.desk.who_may_go_in(&request, &at(1)).unwrap();
     assert_eq!(answer.lines.len(), 2);
     assert!(answer.lines.iter().all(|(_, one)| matches!(one, Clearance::Missing(all) if !all.is_empty())));
@@ -271,7 +278,8 @@ fn people_are_taken_from_a_file_exactly_as_it_was_told() {
     assert_eq!(told.changes[1].from, Some(date("2026-03-10")));
     assert_eq!((told.unchanged, told.new_units.as_slice()), (1, ["Emergency".to_owned()].as_slice()));
     assert_eq!(told.bad, [(5, "The number is missing.".to_owned())]);
-    let before = ward.desk.list_people(&ListPeople { search: String::new(), most: 9 }, &at(5)).unwrap();
+    let before =
+        ward.desk.list_people(&ListPeople { search: String::new(), first: 0, most: 9 }, &at(5)).unwrap();
     assert_eq!(before.of, 2, "trying changes nothing");
 
     let confirm = |told: &str, despite_bad| {
@@ -282,7 +290,7 @@ fn people_are_taken_from_a_file_exactly_as_it_was_told() {
     assert!(confirm("something else", true).unwrap_err().text.contains("is not what was shown"));
     assert!(confirm(&told.told, true).unwrap().done);
     let found = |search: &str, day| {
-        let request = ListPeople { search: search.to_owned(), most: 9 };
+        let request = ListPeople { search: search.to_owned(), first: 0, most: 9 };
         ward.desk.list_people(&request, &at(day)).unwrap().found.remove(0)
     };
     assert_eq!(

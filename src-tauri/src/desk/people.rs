@@ -12,7 +12,8 @@ impl Desk {
     pub(crate) fn list_people(&self, request: &ListPeople, now: &Moment) -> Result<People, Fault> {
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let today = civil_date(&facts, now);
-        let found = self.reader().search_names(&request.search, request.most).map_err(ledger_fault)?;
+        let found = self.reader().search_names(&request.search, request.first, request.most);
+        let found = found.map_err(ledger_fault)?;
         let people =
             found.names.iter().map(|name| person_view(&facts, &name.person, Some(name), today)).collect();
         Ok(People { found: people, of: found.of })

@@ -18,11 +18,12 @@ use uuid::Uuid;
 use super::{
     Desk, Keys, absent, author, civil_date,
     demonstration::check_certificate,
-    facility::units,
+    facility::{count, units},
     names::{person_view, shown_name},
     person_lines::{required_by, stated},
     procedures::title,
     requirements::roles,
+    roster_page::{is_called, part},
     standing::covers,
     typed::filled,
 };
@@ -137,9 +138,11 @@ impl Desk {
         let names = self.named()?;
         let members = facts.members(request.unit.as_deref(), on).into_iter();
         let mut lines: Vec<_> = members
-            .map(|id| {
-                let clearance = facts.clearance(id, request.precaution, on);
-                (person_view(&facts, id, names.get(id), on), clearance)
+            .map(|id| person_view(&facts, id, names.get(id), on))
+            .filter(|person| is_called(person, &request.search))
+            .map(|person| {
+                let clearance = facts.clearance(&person.id, request.precaution, on);
+                (person, clearance)
             })
             .collect();
         lines.sort_by(|one: &(Person, _), other| {
@@ -148,7 +151,9 @@ impl Desk {
             };
             key(one).cmp(&key(other))
         });
-        Ok(MayGoIn { on, lines, covers: covers(self.reader(), &facts)? })
+        let (found, may) = (count(lines.len()), lines.partition_point(|(_, one)| one.is_cleared()));
+        let lines = part(lines, request.first, request.most).collect();
+        Ok(MayGoIn { on, lines, found, may: count(may), covers: covers(self.reader(), &facts)? })
     }
 
     /// What somebody lacks before they may demonstrate a procedure today.

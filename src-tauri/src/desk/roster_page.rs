@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use competency::{share::share, validity::State};
-use contract::{ColumnTotal, Fault, OpenRosterPage, Person, Roster, RosterPage, RosterSort};
+use contract::{ColumnTotal, Fault, OpenRosterPage, Person, Roster, RosterGroup, RosterPage, RosterSort};
 use evidence::Held;
 use ledger::Moment;
 
@@ -35,10 +35,11 @@ impl Desk {
             .collect();
         rows.sort_by(|one, other| key(one, request.sort).cmp(&key(other, request.sort)));
         let procedures = columns(&facts, as_of);
-        let shown = rows.iter().skip(at(request.first)).take(at(request.most));
+        let shown = part(&rows, request.first, request.most);
         let shown = shown.map(|(person, _)| row(&facts, person.clone(), &procedures, as_of));
         Ok(RosterPage {
             found: count(rows.len()),
+            groups: groups(&rows, request.sort),
             totals: (0..procedures.len()).map(|column| total(&rows, column)).collect(),
             roster: Roster {
                 facility: facility.name.clone(),
@@ -56,26 +57,50 @@ impl Desk {
     }
 }
 
-fn at(number: u32) -> usize {
-    usize::try_from(number).unwrap_or(usize::MAX)
+/// The part of a list that was asked for.
+pub(super) fn part<T>(all: impl IntoIterator<Item = T>, first: u32, most: u32) -> impl Iterator<Item = T> {
+    let at = |number: u32| usize::try_from(number).unwrap_or(usize::MAX);
+    all.into_iter().skip(at(first)).take(at(most))
+}
+
+/// Whether a person's name or number contains a text, in any case; everyone's does where it is empty.
+pub(super) fn is_called(person: &Person, search: &str) -> bool {
+    let search = search.trim().to_lowercase();
+    search.is_empty()
+        || person.name.to_lowercase().contains(&search)
+        || person.number.to_lowercase().contains(&search)
 }
 
 fn is_meant((person, held): &Row, request: &OpenRosterPage) -> bool {
-    let search = request.search.trim().to_lowercase();
-    let named =
-        || person.name.to_lowercase().contains(&search) || person.number.to_lowercase().contains(&search);
-    (search.is_empty() || named())
+    is_called(person, &request.search)
         && request.state.is_none_or(|state| held.iter().any(|standing| standing.state == state))
 }
 
 /// What a roster is sorted by; people who are alike in that stand by name and number.
 fn key((person, held): &Row, sort: RosterSort) -> (Option<NaiveDate>, &str, &str, &str) {
-    let (runs_out, unit) = match sort {
-        RosterSort::Name => (None, ""),
-        RosterSort::Unit => (None, person.unit_name.as_str()),
-        RosterSort::RunsOut => (runs_out(held), ""),
-    };
-    (runs_out, unit, &person.name, &person.number)
+    let runs_out = (sort == RosterSort::RunsOut).then(|| runs_out(held)).flatten();
+    (runs_out, group(person, sort).unwrap_or_default(), &person.name, &person.number)
+}
+
+/// Beside whom a person stands in this order.
+fn group(person: &Person, sort: RosterSort) -> Option<&str> {
+    match sort {
+        RosterSort::Name | RosterSort::RunsOut => None,
+        RosterSort::Unit => Some(&person.unit_name),
+        RosterSort::Role => Some(&person.role),
+    }
+}
+
+/// The groups of rows that are in their order.
+fn groups(rows: &[Row], sort: RosterSort) -> Vec<RosterGroup> {
+    let mut groups: Vec<RosterGroup> = Vec::new();
+    for (first, name) in (0..).zip(rows.iter().filter_map(|(person, _)| group(person, sort))) {
+        match groups.last_mut().filter(|last| last.name == name) {
+            Some(last) => last.people += 1,
+            None => groups.push(RosterGroup { name: name.to_owned(), first, people: 1 }),
+        }
+    }
+    groups
 }
 
 /// The first day on which something required runs out; what nobody holds comes before every day.

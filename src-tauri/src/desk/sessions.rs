@@ -260,30 +260,34 @@ fn offered(facts: &Facts, session: &SessionSet, required: &[String]) -> plan::Se
 fn lines(facts: &Facts, planned: &Planned) -> Vec<PlanLine> {
     let given = given(facts);
     let all = planned.due.iter().zip(&planned.plan.placed).zip(&planned.placed);
-    all.map(|((one, placed), due)| {
-        let session = placed.session.and_then(|at| planned.sessions.get(at));
-        let key = (one.person.id.clone(), one.procedure.id.clone());
-        let because = match (one.standing.state.lapsed(), session) {
-            (false, _) => placed.because.clone(),
-            (true, Some(session)) => format!("On {}. {}", long_date(session.on), one.standing.because),
-            (true, None) => format!("No session has a place. {}", one.standing.because),
-        };
-        PlanLine {
-            person: one.person.id.clone(),
-            name: one.person.name.clone(),
-            unit: one.person.unit_name.clone(),
-            procedure: one.procedure.id.clone(),
-            title: one.procedure.title.clone(),
-            state: one.standing.state,
-            valid_until: one.standing.valid_until,
-            session: session.map(|session| session.session.clone()),
-            by_hand: due.chosen.is_some() && due.chosen == placed.session,
-            given: given.get(&key).and_then(|given| given.session.clone()),
-            lapses: placed.lapses,
-            because,
-        }
-    })
-    .collect()
+    let mut all: Vec<_> = all.collect();
+    // Who comes, session by session; then those for whom there is none.
+    all.sort_by_key(|((_, placed), _)| (placed.session.is_none(), placed.session));
+    all.into_iter()
+        .map(|((one, placed), due)| {
+            let session = placed.session.and_then(|at| planned.sessions.get(at));
+            let key = (one.person.id.clone(), one.procedure.id.clone());
+            let because = match (one.standing.state.lapsed(), session) {
+                (false, _) => placed.because.clone(),
+                (true, Some(session)) => format!("On {}. {}", long_date(session.on), one.standing.because),
+                (true, None) => format!("No session has a place. {}", one.standing.because),
+            };
+            PlanLine {
+                person: one.person.id.clone(),
+                name: one.person.name.clone(),
+                unit: one.person.unit_name.clone(),
+                procedure: one.procedure.id.clone(),
+                title: one.procedure.title.clone(),
+                state: one.standing.state,
+                valid_until: one.standing.valid_until,
+                session: session.map(|session| session.session.clone()),
+                by_hand: due.chosen.is_some() && due.chosen == placed.session,
+                given: given.get(&key).and_then(|given| given.session.clone()),
+                lapses: placed.lapses,
+                because,
+            }
+        })
+        .collect()
 }
 
 /// The places of the plan that differ from those that were given, and places of those who need none any more.

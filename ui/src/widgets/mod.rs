@@ -13,6 +13,7 @@ pub(crate) mod loaded;
 pub(crate) mod mark;
 pub(crate) mod person_picker;
 pub(crate) mod places;
+pub(crate) mod scrolled;
 pub(crate) mod select;
 pub(crate) mod standing;
 pub(crate) mod title;

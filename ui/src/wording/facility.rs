@@ -135,8 +135,8 @@ pub(crate) mod people {
         format!("{name} may observe and sign from now on.")
     }
 
-    pub(crate) fn found(found: usize, of: u32) -> String {
-        format!("{} of {of}", super::counted(found, "person", "people"))
+    pub(crate) fn found(of: u32) -> String {
+        super::counted(usize::try_from(of).unwrap_or(usize::MAX), "person", "people")
     }
 }
 

@@ -184,11 +184,12 @@ pub(crate) mod go_in {
     pub(crate) const ON: &str = "On the day";
     pub(crate) const ON_HINT: &str = "Year-month-day. Empty for today.";
     pub(crate) const NOBODY: &str = "Nobody belongs to this unit on that day.";
+    pub(crate) const NO_MATCH: &str = "Nobody matches. Change what is looked for, or the unit.";
     pub(crate) const MAY: &str = "May go in";
     pub(crate) const MAY_NOT: &str = "May not go in yet";
     pub(crate) const CAUTION: &str = "It says what was shown and tested, not that anybody is protected. Local policy and the equipment's instructions decide.";
 
-    pub(crate) fn counts(may: usize, of: usize) -> String {
+    pub(crate) fn counts(may: u32, of: u32) -> String {
         format!("{may} of {of} may go in")
     }
 
@@ -228,7 +229,6 @@ pub(crate) mod sessions {
     pub(crate) const TABLE: &str = "A table";
     pub(crate) const SAVE: &str = "Save the places that were given";
     pub(crate) const BAD_PLACES: &str = "Write a whole number of places.";
-    pub(crate) const LAPSES: &str = "lapses";
     pub(crate) const BY_HAND: &str = "chosen by hand";
 
     pub(crate) fn overdue(count: u32) -> String {
@@ -239,6 +239,11 @@ pub(crate) mod sessions {
                 super::count(count, "validation is", "validations are")
             ),
         }
+    }
+
+    /// What becomes of somebody who is renewed too late or not at all.
+    pub(crate) fn without(holds_now: bool) -> &'static str {
+        if holds_now { "lapses" } else { "not valid now" }
     }
 
     pub(crate) fn filled(filled: u32, places: u32) -> String {

@@ -5,7 +5,7 @@ use evidence_words::fit_result;
 
 use super::{counted, date, listed};
 
-pub(crate) const CLEARANCES: &str = "May go in";
+pub(crate) const CLEARANCES: &str = "Clearance, or what is missing";
 pub(crate) const STANDINGS: &str = "How this person stands, and why";
 pub(crate) const NO_STANDINGS: &str = "Nothing is required of this person, and nothing was demonstrated.";
 pub(crate) const STATED: &str = "What is stated";
@@ -38,6 +38,7 @@ pub(crate) const FACTOR_HINT: &str =
 pub(crate) const ON: &str = "On";
 pub(crate) const FROM: &str = "From";
 pub(crate) const THROUGH: &str = "Through";
+pub(crate) const AS_IT_SAYS: &str = "The last day on which it holds, as the evidence says. Year-month-day.";
 pub(crate) const OPEN_END: &str = "Empty where it is open.";
 pub(crate) const SOURCE: &str = "Source";
 pub(crate) const SOURCE_HINT: &str = "Who says so, and in what.";

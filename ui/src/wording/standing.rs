@@ -13,6 +13,8 @@ pub(crate) mod roster {
     pub(crate) const SORT: &str = "In the order of";
     pub(crate) const BY_NAME: &str = "Names";
     pub(crate) const BY_UNIT: &str = "Units";
+    pub(crate) const BY_ROLE: &str = "Roles";
+    pub(crate) const NO_GROUP: &str = "None stated";
     pub(crate) const BY_RUNS_OUT: &str = "What runs out first";
     pub(crate) const SAVE: &str = "Save the roster";
     pub(crate) const CSV: &str = "Table (CSV)";
@@ -21,8 +23,6 @@ pub(crate) mod roster {
     pub(crate) const JSON: &str = "For programs (JSON)";
     pub(crate) const TOTALS: &str = "Of everyone found";
     pub(crate) const NO_MATCH: &str = "Nobody matches. Change what is looked for.";
-    pub(crate) const BACK: &str = "Those before";
-    pub(crate) const ON: &str = "Those after";
     pub(crate) const PERSON: &str = "Person";
     pub(crate) const NOBODY: &str = "Nobody belongs to this unit yet. Add people under People.";
     pub(crate) const NO_PROCEDURES: &str =
@@ -39,8 +39,15 @@ pub(crate) mod roster {
         crate::wording::counted(usize::try_from(found).unwrap_or(usize::MAX), "person", "people")
     }
 
-    pub(crate) fn page(from: u32, to: u32, of: u32) -> String {
-        format!("{from} to {to} of {of}")
+    /// How wide the table is at least: the person, and each procedure.
+    pub(crate) fn width(procedures: usize) -> String {
+        format!("{}rem", 18 + 10 * procedures)
+    }
+
+    /// The heading of a unit or role.
+    pub(crate) fn group(name: &str, people: u32) -> String {
+        let name = if name.is_empty() { NO_GROUP } else { name };
+        format!("{name} \u{b7} {}", found(people))
     }
 
     pub(crate) fn hold(share: &str) -> String {

@@ -255,6 +255,9 @@ impl Facts {
         strict: bool,
     ) -> validity::Attempt {
         let outcome = if competent { Outcome::Competent } else { Outcome::NotYetCompetent };
+        if !strict && months.is_none() {
+            return counted(dates, outcome, None);
+        }
         let year = dates.valid_until.filter(|_until| strict);
         let year = year.and_then(|until| validity::strict_year(dates.on, until));
         counted(dates, outcome, earliest(year, sooner(dates, months)))

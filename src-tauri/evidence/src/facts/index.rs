@@ -11,7 +11,12 @@ use competency::{
     validity::{self, State},
 };
 
-use super::{Facts, PersonFacts, amended::Dates, asking::often, touched::Touched};
+use super::{
+    Facts, Membership, PersonFacts,
+    amended::Dates,
+    asking::{latest_from, often},
+    touched::Touched,
+};
 use crate::{PersonId, ProcedureId, UnitId};
 
 /// How a person stands with one procedure, without the sentence.
@@ -33,6 +38,8 @@ pub struct Index {
     /// The procedures that anything was shown in, numbered as they were met.
     procedures: BTreeMap<ProcedureId, u16>,
     people: BTreeMap<PersonId, Shelf>,
+    /// The units and roles that anybody was ever in, numbered as they were met.
+    groups: BTreeMap<(UnitId, String), u32>,
     /// Whoever was ever in a unit: a roster of it asks nobody else.
     units: BTreeMap<UnitId, BTreeSet<PersonId>>,
 }
@@ -43,8 +50,12 @@ struct Shelf {
     shown: Vec<Shown>,
     /// Where each procedure ends; those beyond were never shown.
     ends: Vec<u32>,
-    /// The last of each procedure once more, side by side: most rosters are as of today and need no other.
-    latest: Vec<Option<Shown>>,
+    /// The last of each procedure once more, short and side by side: most rosters are as of today and need no other.
+    latest: Vec<Option<Latest>>,
+    /// Since when they are in which unit and role, as it was stated; `None` from when on they are in none.
+    members: Vec<(NaiveDate, Option<u32>)>,
+    /// A leave or a suspension was stated about them, so that the facts have to be asked.
+    stated: bool,
 }
 
 /// Something that may decide: an attempt that was completed and counts, or evidence from elsewhere.
@@ -60,10 +71,19 @@ struct Shown {
     valid_until: Option<NaiveDate>,
 }
 
+/// What decides of something shown where nothing else was.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Latest {
+    dates: Dates,
+    outside: bool,
+    competent: bool,
+}
+
 /// What a column of a roster asks of whoever is in one unit and role.
 #[derive(Clone, Copy)]
 struct Asked {
-    lead_days: u32,
+    /// What runs out through this day is due soon.
+    due_soon: NaiveDate,
     months: Option<u32>,
 }
 
@@ -93,7 +113,9 @@ impl Index {
     }
 
     fn put(&mut self, facts: &Facts, id: &PersonId, person: &PersonFacts) {
-        let shelf = self.shelf(facts, person);
+        let mut shelf = self.shelf(facts, person);
+        shelf.members = person.memberships.iter().map(|member| (member.from, self.group(member))).collect();
+        shelf.stated = !person.leaves.is_empty() || !person.suspensions.is_empty();
         self.people.insert(id.clone(), shelf);
         for unit in person.memberships.iter().filter_map(|member| member.unit.as_ref()) {
             if let Some(people) = self.units.get_mut(unit) {
@@ -107,31 +129,26 @@ impl Index {
     /// How everyone of a unit, or of all units, stands on a date with each procedure that is required of
     /// somebody then, in the order of [`Facts::required_procedures`]; by the order of the people's ids.
     pub fn roster<'f>(
-        &self,
+        &'f self,
         facts: &'f Facts,
         unit: Option<&str>,
         on: NaiveDate,
     ) -> Vec<(&'f PersonId, Vec<Held>)> {
-        let mut sheet = Sheet::new(self, facts, on);
-        let mut rows = Vec::new();
-        if let Some(unit) = unit {
-            for id in self.units.get(unit).into_iter().flatten() {
-                if let (Some(known), Some(shelf)) = (facts.people.get_key_value(id), self.people.get(id)) {
-                    rows.extend(sheet.row(known, shelf, Some(unit)));
-                }
-            }
+        let mut sheet = Sheet::new(self, facts, unit, on);
+        let Some(unit) = unit else {
+            let mut rows = Vec::with_capacity(self.people.len());
+            rows.extend(self.people.iter().filter_map(|(id, shelf)| sheet.row(id, shelf)));
             return rows;
-        }
-        rows.reserve(facts.people.len());
-        // Both are in the order of the ids, so that nobody is looked up.
-        let mut shelves = self.people.iter().peekable();
-        for (id, known) in &facts.people {
-            while shelves.next_if(|(shelved, _)| *shelved < id).is_some() {}
-            if let Some((_, shelf)) = shelves.next_if(|(shelved, _)| *shelved == id) {
-                rows.extend(sheet.row((id, known), shelf, None));
-            }
-        }
-        rows
+        };
+        let ids = self.units.get(unit).into_iter().flatten();
+        ids.filter_map(|id| sheet.row(id, self.people.get(id)?)).collect()
+    }
+
+    /// The number of the unit and role that a membership is in.
+    fn group(&mut self, member: &Membership) -> Option<u32> {
+        let group = (member.unit.clone()?, member.role.clone());
+        let next = u32::try_from(self.groups.len()).ok()?;
+        Some(*self.groups.entry(group).or_insert(next))
     }
 
     fn number(&mut self, procedure: &ProcedureId) -> Option<u16> {
@@ -178,7 +195,9 @@ impl Index {
             }
             shelf.shown.push(one);
             if let (Some(end), Some(latest)) = (shelf.ends.last_mut(), shelf.latest.last_mut()) {
-                (*end, *latest) = (so_far + 1, Some(one));
+                let Shown { on, valid_until, outside, competent, .. } = one;
+                let dates = Dates { on, valid_until };
+                (*end, *latest) = (so_far + 1, Some(Latest { dates, outside, competent }));
             }
         }
         shelf
@@ -186,16 +205,24 @@ impl Index {
 }
 
 impl Shelf {
+    /// The last thing shown in a procedure, where that was by a date; evidence from elsewhere counts for its own
+    /// procedure only.
+    fn latest(&self, procedure: u16, on: NaiveDate, own: bool) -> Option<&Latest> {
+        let latest = self.latest.get(usize::from(procedure))?.as_ref()?;
+        (latest.dates.on <= on && (own || !latest.outside)).then_some(latest)
+    }
+
     /// The last thing shown in a procedure up to a date; evidence from elsewhere counts for its own procedure only.
     fn last(&self, procedure: u16, on: NaiveDate, own: bool) -> Option<&Shown> {
         let number = usize::from(procedure);
-        let latest = self.latest.get(number)?.as_ref()?;
-        if latest.on <= on && (own || !latest.outside) {
-            return Some(latest);
-        }
         let shown = self.of(number);
         let until = shown.partition_point(|one| one.on <= on);
         shown.get(..until)?.iter().rev().find(|one| own || !one.outside)
+    }
+
+    /// The number of the unit and role that they are in on a date.
+    fn group(&self, on: NaiveDate) -> Option<u32> {
+        latest_from(&self.members, on, |(from, _)| *from)?.1
     }
 
     fn of(&self, number: usize) -> &[Shown] {
@@ -209,8 +236,10 @@ struct Sheet<'f> {
     facts: &'f Facts,
     on: NaiveDate,
     columns: Vec<Column<'f>>,
-    /// What is asked of each unit and role that was met.
-    asked: BTreeMap<(&'f str, &'f str), Vec<Option<Asked>>>,
+    /// By the number of the unit and role: whether the roster is of that unit.
+    wanted: Vec<bool>,
+    /// By the same number, what is asked of them, once somebody in it was met.
+    asked: Vec<Option<Vec<Option<Asked>>>>,
     strict: bool,
     /// Whom something asks to show it again early; everyone where it is `None`.
     again: Option<BTreeSet<&'f str>>,
@@ -227,34 +256,34 @@ struct Column<'f> {
 }
 
 impl<'f> Sheet<'f> {
-    fn new(index: &Index, facts: &'f Facts, on: NaiveDate) -> Self {
+    fn new(index: &Index, facts: &'f Facts, unit: Option<&str>, on: NaiveDate) -> Self {
         let columns =
             facts.required_procedures(on).into_iter().map(|id| column(index, facts, id, on)).collect();
         let strict = facts.facility_rules(on).is_some_and(|rules| rules.strict_year);
         let again = facts.asked.iter().map(|asked| asked.what.person.as_deref()).collect();
-        Sheet { facts, on, columns, asked: BTreeMap::new(), strict, again }
+        let mut wanted = vec![unit.is_none(); index.groups.len()];
+        for ((of, _role), number) in index.groups.iter().filter(|_| unit.is_some()) {
+            if let Some(wanted) = usize::try_from(*number).ok().and_then(|at| wanted.get_mut(at)) {
+                *wanted = Some(of.as_str()) == unit;
+            }
+        }
+        let asked = vec![None; wanted.len()];
+        Sheet { facts, on, columns, wanted, asked, strict, again }
     }
 
     /// The row of a person; `None` where they are in no unit then, or in another.
-    fn row(
-        &mut self,
-        (id, known): (&'f PersonId, &'f PersonFacts),
-        shelf: &Shelf,
-        unit: Option<&str>,
-    ) -> Option<(&'f PersonId, Vec<Held>)> {
-        let member = known.membership(self.on)?;
-        let of = member.unit.as_deref()?;
-        if unit.is_some_and(|unit| unit != of) {
-            return None;
-        }
-        let (facts, on) = (self.facts, self.on);
-        let asked = self.asked.entry((of, member.role.as_str())).or_insert_with(|| {
-            self.columns.iter().map(|column| asked_of(facts, id, column.id, on)).collect()
-        });
+    fn row(&mut self, id: &'f PersonId, shelf: &Shelf) -> Option<(&'f PersonId, Vec<Held>)> {
+        let (facts, on, columns) = (self.facts, self.on, &self.columns);
+        let place = usize::try_from(shelf.group(on)?).ok()?;
+        self.wanted.get(place).filter(|wanted| **wanted)?;
+        let asked = self
+            .asked
+            .get_mut(place)?
+            .get_or_insert_with(|| columns.iter().map(|column| asked_of(facts, id, column.id, on)).collect());
         let again = self.again.as_ref().is_none_or(|again| again.contains(id.as_str()));
-        let plain = !again && known.leaves.is_empty();
-        let row = Row { facts, person: id, known, shelf, on, strict: self.strict, plain };
-        let cells = self.columns.iter().zip(asked.iter());
+        let plain = !again && !shelf.stated;
+        let row = Row { facts, person: id, shelf, on, strict: self.strict, plain };
+        let cells = columns.iter().zip(asked.iter());
         Some((id, cells.map(|(column, asked)| row.held(column, *asked)).collect()))
     }
 }
@@ -271,7 +300,6 @@ fn column<'f>(index: &Index, facts: &'f Facts, id: &'f ProcedureId, on: NaiveDat
 struct Row<'f> {
     facts: &'f Facts,
     person: &'f PersonId,
-    known: &'f PersonFacts,
     shelf: &'f Shelf,
     on: NaiveDate,
     strict: bool,
@@ -281,16 +309,29 @@ struct Row<'f> {
 
 impl Row<'_> {
     fn held(&self, column: &Column<'_>, asked: Option<Asked>) -> Held {
-        let attempt = self.decides(column).and_then(|one| self.counted(one, column, asked));
+        let attempt = self.plainly(column, asked);
+        let attempt =
+            attempt.or_else(|| self.decides(column).and_then(|one| self.counted(one, column, asked)));
         let (state, valid_until) = match &attempt {
-            Some(attempt) => validity::decided(attempt, asked.map_or(0, |asked| asked.lead_days), self.on),
+            Some(attempt) => {
+                let due_soon = asked.map_or(self.on, |asked| asked.due_soon);
+                validity::decided(attempt, due_soon, self.on)
+            }
             None if asked.is_some() => (State::NeverValidated, None),
             None => (State::NotRequired, None),
         };
-        let suspended = !self.known.suspensions.is_empty()
-            && self.facts.suspension(self.person, column.id, self.on).is_some();
+        let suspended = self.shelf.stated && self.facts.suspension(self.person, column.id, self.on).is_some();
         let state = if suspended { State::Suspended } else { state };
         Held { state, valid_until, required: asked.is_some() }
+    }
+
+    /// What nearly everybody needs: one sequence, shown last by that date, and nothing that ends it early.
+    fn plainly(&self, column: &Column<'_>, asked: Option<Asked>) -> Option<validity::Attempt> {
+        let [only] = column.sequences.as_slice() else { return None };
+        let one = self.shelf.latest(*only, self.on, Some(*only) == column.own);
+        let one = one.filter(|_one| self.plain && column.plain)?;
+        let months = asked.and_then(|asked| asked.months);
+        Some(Facts::plainly_counted(one.dates, one.competent, months, self.strict))
     }
 
     fn decides(&self, column: &Column<'_>) -> Option<&Shown> {
@@ -305,7 +346,7 @@ impl Row<'_> {
     }
 
     fn counted(&self, one: &Shown, column: &Column<'_>, asked: Option<Asked>) -> Option<validity::Attempt> {
-        let Row { facts, person, known, on, .. } = *self;
+        let Row { facts, person, on, .. } = *self;
         let months = asked.and_then(|asked| asked.months);
         let dates = Dates { on: one.on, valid_until: one.valid_until };
         if self.plain && column.plain {
@@ -315,12 +356,13 @@ impl Row<'_> {
         if one.outside {
             return Some(facts.counted_outside(person, column.id, dates, months, on));
         }
-        Some(facts.counted(person, known.attempts.get(at)?, dates, months, on))
+        let attempt = facts.people.get(person)?.attempts.get(at)?;
+        Some(facts.counted(person, attempt, dates, months, on))
     }
 }
 
 fn asked_of(facts: &Facts, person: &str, procedure: &str, on: NaiveDate) -> Option<Asked> {
     let required = facts.requirements_of(person, procedure, on);
     let lead_days = required.iter().map(|set| set.due_soon_days()).max()?;
-    Some(Asked { lead_days, months: often(&required) })
+    Some(Asked { due_soon: validity::due_soon_through(lead_days, on), months: often(&required) })
 }

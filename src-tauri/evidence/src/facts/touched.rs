@@ -44,6 +44,8 @@ impl Facts {
         match body {
             Body::PersonAdded(body) => one(&body.person),
             Body::PersonMoved(body) => one(&body.person),
+            Body::PersonSuspended(body) => one(&body.person),
+            Body::LeaveStated(body) => one(&body.person),
             Body::DemonstrationSealed(body) => one(&body.person),
             Body::OutsideEvidenceAccepted(body) => one(&body.person),
             Body::RecordVoided(body) if self.has(&body.person, body.entry) => one(&body.person),
@@ -67,9 +69,7 @@ impl Facts {
             | Body::PlaceGiven(_)
             | Body::ReminderSent(_)
             | Body::RevalidationAsked(_)
-            | Body::PersonSuspended(_)
             | Body::SuspensionLifted(_)
-            | Body::LeaveStated(_)
             | Body::FitTested(_)
             | Body::MedicallyEvaluated(_)
             | Body::Unknown { .. } => Touched::People(BTreeSet::new()),

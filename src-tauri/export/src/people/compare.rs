@@ -217,9 +217,9 @@ fn read_date(text: &str, day_first: DayFirst) -> Result<NaiveDate, String> {
         DayFirst::Told(true) => dated(year, second, first),
         DayFirst::Told(false) => dated(year, first, second),
         DayFirst::Open if first == second => dated(year, first, second),
-        DayFirst::Open | DayFirst::Both => {
-            Err(format!("\"{text}\" may begin with the day or with the month: choose which."))
-        }
+        DayFirst::Open | DayFirst::Both => Err(format!(
+            "\"{text}\" may begin with the day or with the month: choose which, and show again what would change."
+        )),
     }
 }
 

@@ -1,19 +1,24 @@
 //! Who may go in: each person, and what is missing.
 
+use std::ops::Range;
+
 use competency::{clearance::Clearance, procedure::Precaution};
 use contract::{MayGoIn, OpenHome, Person, Unit, WhoMayGoIn};
 use leptos::prelude::*;
 
 use crate::{
     app::Route,
+    call::call,
     widgets::{
         date::{date_field, read},
+        field::{Field, Kind},
         loaded::{ask, loaded},
         places::places,
+        scrolled::{PORTION, Scrolled, Shape},
         select::select,
         title::title,
     },
-    wording::{self, facility::people, manager, manager::go_in as words},
+    wording::{self, facility::people, manager, manager::go_in as words, standing::roster},
 };
 
 const PRECAUTIONS: [Precaution; 5] = [
@@ -24,6 +29,9 @@ const PRECAUTIONS: [Precaution; 5] = [
     Precaution::Standard,
 ];
 
+/// How tall a person's line may be before one was seen, in CSS pixels.
+const LINE: u32 = 110;
+
 #[component]
 pub(crate) fn GoIn() -> impl IntoView {
     let precaution = RwSignal::new("0".to_owned());
@@ -33,12 +41,20 @@ pub(crate) fn GoIn() -> impl IntoView {
     let day = Memo::new(move |last: Option<&Option<chrono::NaiveDate>>| {
         on.with(|text| read(text)).unwrap_or_else(|()| last.copied().flatten())
     });
-    let asked = ask(move || WhoMayGoIn {
-        unit: unit.with(|unit| (!unit.is_empty()).then(|| unit.clone())),
-        precaution: precaution
-            .with(|at| at.parse::<usize>().ok().and_then(|at| PRECAUTIONS.get(at).copied()))
-            .unwrap_or(Precaution::Airborne),
-        on: day.get(),
+    let search = RwSignal::new(String::new());
+    // What was asked comes with its answer: the rest of the people is asked for in the same way.
+    let asked = LocalResource::new(move || {
+        let request = WhoMayGoIn {
+            unit: unit.with(|unit| (!unit.is_empty()).then(|| unit.clone())),
+            precaution: precaution
+                .with(|at| at.parse::<usize>().ok().and_then(|at| PRECAUTIONS.get(at).copied()))
+                .unwrap_or(Precaution::Airborne),
+            on: day.get(),
+            search: search.get(),
+            first: 0,
+            most: PORTION,
+        };
+        async move { Ok((call(request.clone()).await?, request)) }
     });
     let kinds = PRECAUTIONS.into_iter().enumerate();
     let kinds = kinds.map(|(at, one)| (at.to_string(), wording::precaution(one).to_owned())).collect();
@@ -53,8 +69,9 @@ pub(crate) fn GoIn() -> impl IntoView {
                     select("go-in-unit", manager::UNIT, unit_options(units), unit).into_any()
                 })}
                 {date_field("go-in-on", words::ON, on, words::ON_HINT)}
+                <Field id="go-in-search" label=roster::SEARCH value=search kind=Kind::Search />
             </div>
-            {loaded(asked, |answer| listing(answer).into_any())}
+            {loaded(asked, |(answer, request)| listing(answer, &request).into_any())}
         </div>
     }
 }
@@ -65,44 +82,68 @@ pub(crate) fn unit_options(units: Vec<Unit>) -> Vec<(String, String)> {
     std::iter::once(everyone).chain(units.into_iter().map(|unit| (unit.id, unit.name))).collect()
 }
 
-fn listing(answer: MayGoIn) -> impl IntoView {
-    let MayGoIn { on, lines, covers } = answer;
+fn listing(answer: MayGoIn, asked: &WhoMayGoIn) -> impl IntoView {
+    let MayGoIn { on, lines, found, may, covers } = answer;
     if lines.is_empty() {
-        return view! { <p class="note">{words::NOBODY}</p> }.into_any();
+        let said = if asked.search.trim().is_empty() { words::NOBODY } else { words::NO_MATCH };
+        return view! { <p class="note">{said}</p> }.into_any();
     }
-    let of = lines.len();
-    let (may, may_not): (Vec<_>, Vec<_>) = lines.into_iter().partition(|(_, one)| one.is_cleared());
-    let counts = format!("{}, {}", words::counts(may.len(), of), wording::date(on));
-    let part = |id: &'static str, heading: &'static str, lines: Vec<(Person, Clearance)>| {
-        (!lines.is_empty()).then(|| {
-            view! {
-                <section class="stack tight" aria-labelledby=id>
-                    <h2 id=id>{heading}</h2>
-                    <ul class="lines">{lines.into_iter().map(line).collect_view()}</ul>
-                </section>
-            }
-        })
-    };
+    let counts = format!("{}, {}", words::counts(may, found), wording::date(on));
+    // Those who may come first in the answer; what of the others came with it stands after them.
+    let here = usize::try_from(may).unwrap_or(usize::MAX).min(lines.len());
+    let (cleared, others) = lines.split_at(here);
     view! {
         <div class="stack wide" id="go-in">
             <p class="lead" role="status">{counts}</p>
-            {part("may", words::MAY, may)}
-            {part("may-not", words::MAY_NOT, may_not)}
+            {part("may", words::MAY, 0..may, cleared, asked.clone())}
+            {part("may-not", words::MAY_NOT, may..found, others, asked.clone())}
             <p class="note small">{words::CAUTION}" "{covers}</p>
         </div>
     }
     .into_any()
 }
 
-fn line((person, clearance): (Person, Clearance)) -> impl IntoView {
+/// One part of the answer: `rows` of it, of which those that are `here` come first.
+fn part(
+    id: &'static str,
+    heading: &'static str,
+    rows: Range<u32>,
+    here: &[(Person, Clearance)],
+    asked: WhoMayGoIn,
+) -> impl IntoView + use<> {
+    let of = rows.end.saturating_sub(rows.start);
+    // A portion is whole, or it is asked for.
+    let whole = here.len() >= usize::try_from(of.min(PORTION)).unwrap_or(usize::MAX);
+    let here = if whole { here } else { &[] };
+    (of > 0).then(|| {
+        let list = Scrolled::new(Shape::List, of, here, LINE, move |first, most| {
+            let most = most.min(of - first);
+            let part = WhoMayGoIn { first: rows.start + first, most, ..asked.clone() };
+            Box::pin(async move { Ok(call(part).await?.lines) })
+        });
+        let lines = view! {
+            <div role="list" aria-labelledby=id>
+                {list.rows(move |number, one| line(number, of, one).into_any())}
+            </div>
+        };
+        view! {
+            <div class="stack tight">
+                <h2 id=id>{heading}</h2>
+                {list.frame(id, lines)}
+            </div>
+        }
+    })
+}
+
+fn line(number: u32, of: u32, (person, clearance): (Person, Clearance)) -> impl IntoView {
     let href = Route::Person(person.id.clone()).href();
     let under = people::line(&person.number, &person.unit_name, &person.role);
     view! {
-        <li><a class="line" href=href>
+        <div role="listitem" aria-posinset=number + 1 aria-setsize=of><a class="line" href=href>
             <strong>{person.name}</strong>
             <span class="quiet-text">{under}</span>
             <span class="answer">{answer(clearance)}</span>
-        </a></li>
+        </a></div>
     }
 }
 

@@ -175,7 +175,7 @@ pub(super) fn team_error(door: Door) -> impl IntoView {
 
 /// Who takes over: everybody appointed but those who have another part.
 pub(super) fn handing_over(door: Door) -> impl IntoView {
-    let asked = ask(|| ListPeople { search: String::new(), most: 500 });
+    let asked = ask(|| ListPeople { search: String::new(), first: 0, most: 500 });
     let inside = loaded(asked, move |people: People| {
         let (wearer, now) =
             door.watch.peek(|form: &Form| (form.opened().person_id.clone(), form.observer().to_owned()));

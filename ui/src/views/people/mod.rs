@@ -11,22 +11,28 @@ use leptos::prelude::*;
 
 use crate::{
     app::Route,
+    call::call,
     widgets::{
         field::{Field, Kind},
-        loaded::{ask, loaded},
+        loaded::loaded,
+        scrolled::{PORTION, Scrolled, Shape},
         title::title,
     },
     wording::{facility::people, manager},
 };
 
-/// Most people shown at once; the search narrows it down.
-const MOST: u32 = 200;
+/// How tall a person's line may be before one was seen, in CSS pixels.
+const LINE: u32 = 76;
 
 #[component]
 pub(crate) fn PeopleView() -> impl IntoView {
     let search = RwSignal::new(String::new());
     let appointing = RwSignal::new(None::<Person>);
-    let asked = ask(move || ListPeople { search: search.get(), most: MOST });
+    // What was looked for comes with its answer: the rest of the people is asked for in the same way.
+    let asked = LocalResource::new(move || {
+        let request = ListPeople { search: search.get(), first: 0, most: PORTION };
+        async move { Ok((call(request.clone()).await?, request.search)) }
+    });
     let changed = Callback::new(move |()| asked.refetch());
     view! {
         <div class="stack wide">
@@ -37,7 +43,7 @@ pub(crate) fn PeopleView() -> impl IntoView {
             {move || appointing.get().map(|person| appoint::appoint(person, appointing, changed))}
             <section class="stack" aria-label=people::TITLE>
                 <Field id="search" label=people::SEARCH value=search kind=Kind::Search />
-                {loaded(asked, move |found| listing(found, appointing).into_any())}
+                {loaded(asked, move |(found, search)| listing(found, search, appointing).into_any())}
             </section>
             {add::add(changed)}
             {observers::observers(appointing, changed)}
@@ -46,41 +52,51 @@ pub(crate) fn PeopleView() -> impl IntoView {
     }
 }
 
-fn listing(people: People, appointing: RwSignal<Option<Person>>) -> impl IntoView {
+fn listing(people: People, search: String, appointing: RwSignal<Option<Person>>) -> impl IntoView {
     if people.found.is_empty() {
-        let said = if people.of == 0 { people::NOBODY } else { people::NO_MATCH };
+        let said = if people.of == 0 && search.is_empty() { people::NOBODY } else { people::NO_MATCH };
         return view! { <p class="note">{said}</p> }.into_any();
     }
-    let count = people::found(people.found.len(), people.of);
-    let each = people.found.into_iter().map(|person| {
-        let id = format!("appoint-{}", person.id);
-        let action = if person.observes {
-            view! { <span class="tag">{people::OBSERVER}</span> }.into_any()
-        } else {
-            let appoint = person.clone();
-            let name = people::appoint_name(&person.name);
-            view! {
-                <button type="button" class="button plain" id=id aria-label=name
-                    on:click=move |_| appointing.set(Some(appoint.clone()))>{people::APPOINT}</button>
-            }
-            .into_any()
-        };
-        let history = Route::History(person.id.clone()).href();
-        let file = Route::Person(person.id.clone()).href();
-        view! {
-            <li class="line person">
-                <strong><a href=file>{person.name.clone()}</a></strong>
-                <span class="quiet-text">{people::line(&person.number, &person.unit_name, &person.role)}</span>
-                <span class="aside row">
-                    {action}
-                    <a class="button" href=history aria-label=people::history_name(&person.name)>{people::HISTORY}</a>
-                </span>
-            </li>
-        }
+    let of = people.of;
+    let list = Scrolled::new(Shape::List, of, &people.found, LINE, move |first, most| {
+        let part = ListPeople { search: search.clone(), first, most };
+        Box::pin(async move { Ok(call(part).await?.found) })
     });
+    let lines = view! {
+        <div id="people" role="list" aria-labelledby="people-found">
+            {list.rows(move |number, person| line(number, of, person, appointing).into_any())}
+        </div>
+    };
     view! {
-        <p class="quiet-text" role="status">{count}</p>
-        <ul class="lines" id="people">{each.collect_view()}</ul>
+        <p class="quiet-text" role="status" id="people-found">{people::found(of)}</p>
+        {list.frame("people-found", lines)}
     }
     .into_any()
+}
+
+fn line(number: u32, of: u32, person: Person, appointing: RwSignal<Option<Person>>) -> impl IntoView {
+    let id = format!("appoint-{}", person.id);
+    let action = if person.observes {
+        view! { <span class="tag">{people::OBSERVER}</span> }.into_any()
+    } else {
+        let appoint = person.clone();
+        let name = people::appoint_name(&person.name);
+        view! {
+            <button type="button" class="button plain" id=id aria-label=name
+                on:click=move |_| appointing.set(Some(appoint.clone()))>{people::APPOINT}</button>
+        }
+        .into_any()
+    };
+    let history = Route::History(person.id.clone()).href();
+    let file = Route::Person(person.id.clone()).href();
+    view! {
+        <div class="line person" role="listitem" aria-posinset=number + 1 aria-setsize=of>
+            <strong><a href=file>{person.name.clone()}</a></strong>
+            <span class="quiet-text">{people::line(&person.number, &person.unit_name, &person.role)}</span>
+            <span class="aside row">
+                {action}
+                <a class="button" href=history aria-label=people::history_name(&person.name)>{people::HISTORY}</a>
+            </span>
+        </div>
+    }
 }

@@ -176,7 +176,7 @@ fn fields(kind: Kind, file: &PersonFile, entered: Entered) -> AnyView {
             {procedures(false)}
             {source()}
             {on(words::ON)}
-            {through(wording::DATE_HINT)}
+            {through(words::AS_IT_SAYS)}
         }
         .into_any(),
         Kind::Leave => view! {

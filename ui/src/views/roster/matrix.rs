@@ -1,19 +1,31 @@
 //! The matrix: one row a person, one column a procedure, totals on top.
 
 use competency::validity::{Standing, State};
-use contract::{ColumnTotal, PutRight, Roster, RosterPage, RosterRow};
+use contract::{
+    ColumnTotal, OpenRosterPage, PutRight, Roster, RosterGroup, RosterPage, RosterRow, RosterSort,
+};
 use leptos::prelude::*;
 
-use super::PAGE;
 use crate::{
     app::Route,
-    page,
-    widgets::standing::state,
+    call::call,
+    widgets::{
+        scrolled::{Scrolled, Shape},
+        standing::state,
+    },
     wording::{self, standing::roster},
 };
 
-pub(super) fn matrix(answer: RosterPage, first: RwSignal<u32>, sort: RwSignal<String>) -> impl IntoView {
-    let RosterPage { roster, found, totals } = answer;
+/// How tall a row may be before one was seen, in CSS pixels.
+const ROW: u32 = 76;
+
+/// The rows of a table before the first person: the procedures, and how many stand how.
+const HEAD: u32 = 2;
+
+/// Shows what was asked for; the rows that did not come with it are asked for in the same way, and where others are
+/// found meanwhile `again` asks for everything.
+pub(super) fn matrix(answer: RosterPage, asked: &OpenRosterPage, again: Callback<()>) -> impl IntoView {
+    let RosterPage { roster, found, totals, groups } = answer;
     let incomplete = (roster.unknown_entries > 0).then(|| {
         view! { <p class="note warning">{roster::incomplete(roster.unknown_entries)}</p> }
     });
@@ -26,42 +38,63 @@ pub(super) fn matrix(answer: RosterPage, first: RwSignal<u32>, sort: RwSignal<St
     }
     let covers = roster::rests(&roster.covers, roster.rules);
     let caption = caption(&roster);
-    let columns = roster.procedures.iter().map(|one| view! { <th scope="col">{one.title.clone()}</th> });
-    let columns = columns.collect_view();
-    let width = roster.procedures.len() + 1;
-    // In the order of units each unit has a heading of its own.
-    let by_unit = sort.with_untracked(|sort| sort == "unit");
-    let mut last_unit = None;
-    let rows = roster.rows.into_iter().map(|one| {
-        let unit = one.person.unit_name.clone();
-        let begins = by_unit && last_unit.replace(unit.clone()).as_ref() != Some(&unit);
-        let heading = begins.then(|| {
-            view! { <tr class="unit-row"><th scope="rowgroup" colspan=width>{unit}</th></tr> }
-        });
-        view! { {heading} {row(one)} }
+    let titles = roster.procedures.iter().map(|one| view! { <th scope="col">{one.title.clone()}</th> });
+    let columns = roster.procedures.len();
+    let lines = HEAD.saturating_add(found).saturating_add(u32::try_from(groups.len()).unwrap_or_default());
+    let (question, sort) = (asked.clone(), asked.sort);
+    let list = Scrolled::new(Shape::Table(columns + 1), found, &roster.rows, ROW, move |first, most| {
+        let part = OpenRosterPage { first, most, ..question.clone() };
+        Box::pin(async move {
+            let page = call(part).await?;
+            if page.found != found {
+                // Whoever asked may have gone meanwhile.
+                let _asked_again = again.try_run(());
+            }
+            Ok(page.roster.rows)
+        })
     });
-    let rows = rows.collect_view();
+    let table = view! {
+        <table id="roster" aria-rowcount=lines style:min-width=roster::width(columns)>
+            <caption id="roster-caption">{caption}</caption>
+            <thead>
+                <tr aria-rowindex="1"><th scope="col">{roster::PERSON}</th>{titles.collect_view()}</tr>
+                <tr class="totals" aria-rowindex="2">
+                    <th scope="row">{roster::TOTALS}</th>
+                    {totals.into_iter().map(total).collect_view()}
+                </tr>
+            </thead>
+            {list.rows(move |number, one| numbered(number, one, &groups, columns, sort).into_any())}
+        </table>
+    };
     view! {
         {incomplete}
         <p class="lead" role="status">{roster::found(found)}</p>
         // A wide roster scrolls sideways, and what scrolls must be reachable by keyboard.
-        <div class="table-frame" tabindex="0" role="region" aria-labelledby="roster-caption">
-            <table id="roster">
-                <caption id="roster-caption">{caption}</caption>
-                <thead>
-                    <tr><th scope="col">{roster::PERSON}</th>{columns}</tr>
-                    <tr class="totals">
-                        <th scope="row">{roster::TOTALS}</th>
-                        {totals.into_iter().map(total).collect_view()}
-                    </tr>
-                </thead>
-                <tbody>{rows}</tbody>
-            </table>
-        </div>
-        {pages(found, first)}
+        {list.frame("roster-caption", table)}
         <p class="note small" id="roster-covers">{covers}</p>
     }
     .into_any()
+}
+
+/// A row by its number among the people found; the first of a group has the group's heading above it.
+fn numbered(
+    number: u32,
+    one: RosterRow,
+    groups: &[RosterGroup],
+    columns: usize,
+    sort: RosterSort,
+) -> impl IntoView + use<> {
+    let headings = groups.partition_point(|group| group.first <= number);
+    let line = HEAD + 1 + number + u32::try_from(headings).unwrap_or_default();
+    let begins = groups.iter().find(|group| group.first == number).map(|group| {
+        let heading = roster::group(&group.name, group.people);
+        view! {
+            <tr class="group-row" aria-rowindex=line - 1>
+                <th scope="rowgroup" colspan=columns + 1><span class="group-name">{heading}</span></th>
+            </tr>
+        }
+    });
+    view! { {begins}{row(one, line, sort)} }
 }
 
 fn caption(roster: &Roster) -> String {
@@ -80,17 +113,23 @@ fn total(total: ColumnTotal) -> impl IntoView {
     view! { <td>{counts.collect_view()}{hold}</td> }
 }
 
-fn row(row: RosterRow) -> impl IntoView {
-    let under = wording::facility::people::line(&row.person.number, &row.person.unit_name, &row.person.role);
+fn row(row: RosterRow, line: u32, sort: RosterSort) -> impl IntoView {
+    // What the heading of the group says is not said again.
+    let (unit, role) = match sort {
+        RosterSort::Name | RosterSort::RunsOut => (row.person.unit_name.as_str(), row.person.role.as_str()),
+        RosterSort::Unit => ("", row.person.role.as_str()),
+        RosterSort::Role => (row.person.unit_name.as_str(), ""),
+    };
+    let under = wording::facility::people::line(&row.person.number, unit, role);
     let history = Route::History(row.person.id.clone()).href();
     let put_right = row.put_right.into_iter().chain(std::iter::repeat(None));
     let cells = row.standings.into_iter().zip(put_right);
     let cells = cells.map(|(standing, put_right)| cell(standing, put_right, history.clone())).collect_view();
     view! {
-        <tr>
+        <tr aria-rowindex=line>
             <th scope="row">
                 <a href=Route::Person(row.person.id).href()>{row.person.name}</a>
-                <span class="small quiet-text under">{under}</span>
+                <span class="small quiet-text under" title=under.clone()>{under.clone()}</span>
             </th>
             {cells}
         </tr>
@@ -121,24 +160,4 @@ fn cell(standing: Standing, put_right: Option<PutRight>, history: String) -> imp
             </a>
         </td>
     }
-}
-
-fn pages(found: u32, first: RwSignal<u32>) -> impl IntoView {
-    let from = first.get_untracked();
-    let to = found.min(from.saturating_add(PAGE));
-    let turn = move |to: u32| {
-        first.set(to);
-        page::focus("title");
-    };
-    (found > PAGE).then(|| {
-        view! {
-            <div class="row" id="roster-pages">
-                <button type="button" class="button" id="page-back" disabled=move || from == 0
-                    on:click=move |_| turn(from.saturating_sub(PAGE))>{roster::BACK}</button>
-                <p>{roster::page(from + 1, to, found)}</p>
-                <button type="button" class="button" id="page-on" disabled=move || to >= found
-                    on:click=move |_| turn(to)>{roster::ON}</button>
-            </div>
-        }
-    })
 }

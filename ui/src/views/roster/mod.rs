@@ -5,11 +5,12 @@ mod matrix;
 
 use chrono::NaiveDate;
 use competency::validity::State;
-use contract::{OpenHome, OpenRoster, OpenRosterPage, RosterFormat, RosterSort, SaveRoster};
+use contract::{OpenHome, OpenRoster, OpenRosterPage, RosterFormat, RosterPage, RosterSort, SaveRoster};
 use leptos::prelude::*;
 
 use crate::{
     app::Route,
+    call::call,
     views::go_in::unit_options,
     widgets::{
         date::{date_field, read},
@@ -17,14 +18,12 @@ use crate::{
         field::{Field, Kind},
         loaded::{ask, loaded},
         places::places,
+        scrolled::PORTION,
         select::select,
         title::title,
     },
     wording::{self, manager, standing::roster},
 };
-
-/// How many people are shown at once.
-const PAGE: u32 = 100;
 
 /// What is asked for, field by field.
 #[derive(Debug, Clone, Copy)]
@@ -35,7 +34,6 @@ struct Asked {
     search: RwSignal<String>,
     state: RwSignal<String>,
     sort: RwSignal<String>,
-    first: RwSignal<u32>,
 }
 
 impl Asked {
@@ -48,7 +46,6 @@ impl Asked {
             search: empty(),
             state: empty(),
             sort: empty(),
-            first: RwSignal::new(0),
         }
     }
 
@@ -66,11 +63,12 @@ impl Asked {
             state,
             sort: match self.sort.get().as_str() {
                 "unit" => RosterSort::Unit,
+                "role" => RosterSort::Role,
                 "runs-out" => RosterSort::RunsOut,
                 _ => RosterSort::Name,
             },
-            first: self.first.get(),
-            most: PAGE,
+            first: 0,
+            most: PORTION,
         }
     }
 }
@@ -86,17 +84,12 @@ fn good(text: RwSignal<String>) -> Memo<Option<NaiveDate>> {
 pub(crate) fn RosterView() -> impl IntoView {
     let wanted = Asked::new();
     let dates = [good(wanted.as_of), good(wanted.known_at)];
-    // Another question is answered from its beginning.
-    Effect::new(move |last: Option<()>| {
-        for text in [wanted.unit, wanted.search, wanted.state, wanted.sort] {
-            text.track();
-        }
-        if last.is_some() {
-            wanted.first.set(0);
-        }
-    });
     let units = ask(|| OpenHome {});
-    let asked = ask(move || wanted.page(dates));
+    // What was asked comes with its answer: the rest of the rows is asked for in the same way.
+    let asked = LocalResource::new(move || {
+        let request = wanted.page(dates);
+        async move { Ok((call(request.clone()).await?, request)) }
+    });
     view! {
         <div class="stack wide">
             {title(roster::TITLE)}
@@ -112,7 +105,10 @@ pub(crate) fn RosterView() -> impl IntoView {
                 {select("roster-state", roster::ONLY, states(), wanted.state)}
                 {select("roster-sort", roster::SORT, sorts(), wanted.sort)}
             </div>
-            {loaded(asked, move |page| matrix::matrix(page, wanted.first, wanted.sort).into_any())}
+            {loaded(asked, move |(page, request): (RosterPage, OpenRosterPage)| {
+                let again = Callback::new(move |()| asked.refetch());
+                matrix::matrix(page, &request, again).into_any()
+            })}
             {save(wanted, dates)}
             {findings::findings(wanted.unit, dates[0])}
         </div>
@@ -126,7 +122,12 @@ fn states() -> Vec<(String, String)> {
 }
 
 fn sorts() -> Vec<(String, String)> {
-    let all = [("", roster::BY_NAME), ("unit", roster::BY_UNIT), ("runs-out", roster::BY_RUNS_OUT)];
+    let all = [
+        ("", roster::BY_NAME),
+        ("unit", roster::BY_UNIT),
+        ("role", roster::BY_ROLE),
+        ("runs-out", roster::BY_RUNS_OUT),
+    ];
     all.map(|(value, name)| (value.to_owned(), name.to_owned())).into()
 }
 

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 
 use crate::{
     app::Route,
-    pictures,
+    page, pictures,
     widgets::{
         doing::doing,
         loaded::{ask, loaded},
@@ -31,23 +31,22 @@ pub(crate) fn SessionsView() -> impl IntoView {
         <div class="stack wide">
             {title(words::TITLE)}
             {places(&Route::Sessions)}
-            {loaded(asked, move |all| page(all, by_hand, changed).into_any())}
+            {loaded(asked, move |all| shown(all, by_hand, changed).into_any())}
         </div>
     }
 }
 
-fn page(all: Sessions, by_hand: RwSignal<Vec<Chosen>>, changed: Callback<()>) -> impl IntoView {
-    let picture = pictures::due_weeks(&all.weeks, 1040.0);
+fn shown(all: Sessions, by_hand: RwSignal<Vec<Chosen>>, changed: Callback<()>) -> impl IntoView {
+    let picture = pictures::due_weeks(&all.weeks, page::drawing_width());
     view! {
         <section class="card stack" aria-labelledby="load">
             <h2 id="load">{words::LOAD}</h2>
             <p>{words::overdue(all.overdue)}</p>
-            <div class="picture-frame" tabindex="0" role="group" aria-labelledby="load" inner_html=picture></div>
+            <div class="picture-frame whole" tabindex="0" role="group" aria-labelledby="load" inner_html=picture></div>
         </section>
         {held(all.sessions.clone(), changed)}
         {set::set(&all, changed)}
-        {plan::plan(&all, by_hand, changed)}
-        {save()}
+        {(!all.sessions.is_empty()).then(|| view! { {plan::plan(&all, by_hand, changed)} {save()} })}
     }
 }
 

@@ -1,17 +1,27 @@
 //! Who comes to which session, as the plan has it, and what was chosen by hand.
 
+use std::sync::Arc;
+
 use contract::{Chosen, GivePlaces, PlanLine, SessionLine, Sessions};
 use leptos::prelude::*;
 
 use super::named;
 use crate::{
     app::Route,
-    widgets::{announcer::Announcer, doing::doing, standing::state},
+    widgets::{
+        announcer::Announcer,
+        doing::doing,
+        scrolled::{Scrolled, Shape},
+        standing::state,
+    },
     wording::{self, manager::sessions as words},
 };
 
-/// Most lines shown at once; the rest is in what is saved.
-const MOST: usize = 300;
+/// How tall a line may be before one was seen, in CSS pixels.
+const LINE: u32 = 150;
+
+/// Columns of the table.
+const COLUMNS: usize = 3;
 
 pub(super) fn plan(
     all: &Sessions,
@@ -29,23 +39,29 @@ pub(super) fn plan(
     let inside = if all.plan.is_empty() {
         view! { <p class="note">{words::NOBODY}</p> }.into_any()
     } else {
-        let sessions = all.sessions.clone();
-        let rows =
-            all.plan.iter().take(MOST).cloned().map(move |one| row(one, &sessions, by_hand)).collect_view();
+        let (sessions, lines) = (all.sessions.clone(), Arc::new(all.plan.clone()));
+        let of = u32::try_from(lines.len()).unwrap_or(u32::MAX);
+        let kept = Arc::clone(&lines);
+        let list = Scrolled::new(Shape::Table(COLUMNS), of, &lines, LINE, move |first, most| {
+            let at = |number: u32| usize::try_from(number).unwrap_or(usize::MAX);
+            let part: Vec<PlanLine> = kept.iter().skip(at(first)).take(at(most)).cloned().collect();
+            Box::pin(async move { Ok(part) })
+        });
+        let rows = list.rows(move |number, one| row(number, one, &sessions, by_hand).into_any());
         let difference = if all.changed == 0 { words::GIVEN.to_owned() } else { words::changed(all.changed) };
         let nothing = all.changed == 0;
         view! {
             <p>{all.because.clone()}</p>
-            <div class="table-frame" tabindex="0" role="group" aria-labelledby="plan-title">
-                <table id="plan">
-                    <thead><tr>
+            {list.frame("plan-title", view! {
+                <table id="plan" aria-rowcount=of.saturating_add(1)>
+                    <thead><tr aria-rowindex="1">
                         <th scope="col">{wording::standing::roster::PERSON}</th>
                         <th scope="col">{wording::manager::requirements::PROCEDURE}</th>
                         <th scope="col">{words::SESSION}</th>
                     </tr></thead>
-                    <tbody>{rows}</tbody>
+                    {rows}
                 </table>
-            </div>
+            })}
             <div class="row">
                 <button type="button" class="button primary" id="give-places"
                     disabled=move || nothing || give.busy() on:click=move |_| go.run(())>{words::GIVE}</button>
@@ -56,14 +72,19 @@ pub(super) fn plan(
         .into_any()
     };
     view! {
-        <section class="stack" aria-labelledby="plan-title">
+        <div class="stack">
             <h2 id="plan-title">{words::PLAN}</h2>
             {inside}
-        </section>
+        </div>
     }
 }
 
-fn row(one: PlanLine, sessions: &[SessionLine], by_hand: RwSignal<Vec<Chosen>>) -> impl IntoView + use<> {
+fn row(
+    number: u32,
+    one: PlanLine,
+    sessions: &[SessionLine],
+    by_hand: RwSignal<Vec<Chosen>>,
+) -> impl IntoView + use<> {
     let until = one.valid_until.map(wording::short_date);
     let until = words::until(&one.unit, until.as_deref());
     // Nobody observes themselves, so their own sessions are not offered.
@@ -84,7 +105,7 @@ fn row(one: PlanLine, sessions: &[SessionLine], by_hand: RwSignal<Vec<Chosen>>) 
         });
     };
     view! {
-        <tr>
+        <tr aria-rowindex=number + 2>
             <th scope="row">
                 <a href=Route::Person(one.person).href()>{one.name}</a>
                 <span class="small quiet-text under">{until}</span>
@@ -92,7 +113,7 @@ fn row(one: PlanLine, sessions: &[SessionLine], by_hand: RwSignal<Vec<Chosen>>) 
             <td>{one.title}<span class="under">{state(one.state)}</span></td>
             <td class="placed">
                 <strong>{placed}</strong>
-                {one.lapses.then(|| view! { " "<span class="tag tag-danger">{words::LAPSES}</span> })}
+                {one.lapses.then(|| view! { " "<span class="tag tag-danger">{words::without(one.state.holds())}</span> })}
                 {one.by_hand.then(|| view! { " "<span class="tag">{words::BY_HAND}</span> })}
                 <span class="small under">{one.because}</span>
                 <select class="choose-session" aria-label=name
