@@ -53,6 +53,8 @@ async fn answers_to_a_warning(window: &Window) {
     logged(window, "Not seen: ").await;
     // Stop, from the banner of what must not happen; and back.
     window.tap("#act-touch-face").await;
+    // The warning before it has a button to stop as well, which gives way to this one.
+    window.read("Must not happen").await;
     window.tap("#banner-stop").await;
     window.see("#end-stopped-exposure").await;
     window.tap("#panel-back").await;
