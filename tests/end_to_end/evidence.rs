@@ -61,6 +61,27 @@ async fn a_record_is_countersigned_checked_and_voided_in_the_window() {
     window.tap("#save-pdf").await;
     let saved = window.text("#history-saved").await;
     assert!(saved.contains("history-"), "{saved}");
+
+    // Long before, nobody knew of it; from its day on, everybody does.
+    window.fill("#history-known-at", "2020-01-01").await;
+    window.see("[role='alert']").await;
+    window.fill("#history-known-at", "2090-01-01").await;
+    window.read("another person was observed").await;
+
+    // They leave, and the name is erased when its time is over.
+    window.tap("#nav-roster").await;
+    window.tap_named("Tomas Rehn").await;
+    window.tap("#about-moved").await;
+    window.choose("#about-unit", "").await;
+    window.tap("#state-about").await;
+    window.see("#erase-open").await;
+    window.until("it may be erased", "return document.querySelector('#erase-number') !== null").await;
+    window.tap("#erase-open").await;
+    window.fill("#erase-number", "1002").await;
+    window.fill("#erase-passphrase", story::PASSPHRASE).await;
+    window.tap("#erase-go").await;
+    window.see("#name-erased").await;
+    window.read("(name erased)").await;
 }
 
 #[tokio::test]
@@ -85,6 +106,7 @@ async fn a_backup_is_restored_on_a_new_device() {
 
     let elsewhere = tempfile::tempdir().unwrap();
     let window = Window::open(&screen, elsewhere.path()).await;
+    window.tap("#way-restore").await;
     window.choose_file("#backup-file", &backup).await;
     window.see("#restored").await;
     window.tap("#restored #to-today").await;

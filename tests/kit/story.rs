@@ -17,6 +17,7 @@ pub const PROCEDURE: &str = "standard-removal-example-1";
 ///
 /// Where the window does not follow.
 pub async fn create_facility(window: &Window) {
+    window.tap("#way-create").await;
     for (field, text) in [
         ("#facility-name", "Harbour Hospital"),
         ("#facility-unit", "Isolation ward"),

@@ -34,7 +34,7 @@ fn verified_with(made: &Made, pdf: &[u8], list: Option<&RevocationList>) -> (boo
 
 /// Signs pages of one record that carry the data of another.
 fn with_other_data(shown: &Record, attached: &Record, signer: &Signer) -> Vec<u8> {
-    let mut document = paper::record(shown).expect("the record is drawn");
+    let mut document = paper::record(shown, shown.ended).expect("the record is drawn");
     let data = attached.to_bytes().expect("canonical bytes");
     let is_data = |object: &Object| {
         object.as_stream().is_ok_and(|stream| {
@@ -98,7 +98,7 @@ fn what_does_not_follow_from_what_was_logged_is_named() {
 #[test]
 fn a_page_that_another_version_drew_is_said_and_breaks_nothing() {
     let made = made();
-    let mut document = paper::record(&made.record).expect("the record is drawn");
+    let mut document = paper::record(&made.record, made.record.ended).expect("the record is drawn");
     let about = document.trailer.get(b"Info").and_then(Object::as_reference).expect("it says what it is");
     let about = document.get_dictionary_mut(about).expect("it says what it is");
     about.set("Creator", Object::string_literal("Competency record, layout 3"));

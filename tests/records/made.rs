@@ -109,7 +109,7 @@ pub(crate) fn record() -> Record {
 }
 
 pub(crate) fn sign_record(record: &Record, signer: &Signer) -> Vec<u8> {
-    let drawn = paper::record(record).expect("the record is drawn");
+    let drawn = paper::record(record, record.ended).expect("the record is drawn");
     let facts = Facts {
         when: record.ended,
         name: &record.observer.name,

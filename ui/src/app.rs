@@ -3,7 +3,7 @@
 //! Ids that tests hold on to, all stable:
 //! - every view: `h1#title`; navigation `#nav-today`, `#nav-start`, `#nav-roster`, `#nav-people`, `#nav-procedures`,
 //!   `#nav-verify`.
-//! - first start: `#facility-name`, `#facility-unit`, `#observer-name`, `#observer-number`, `#observer-role`,
+//! - first start: `#way-create`, `#way-join`, `#way-restore`; `#facility-name`, `#facility-unit`, `#observer-name`, `#observer-number`, `#observer-role`,
 //!   `#observer-evidence`, `#passphrase`, `#pin`, `#pin-again`, `#create`.
 //! - people: `#search`, `#new-name`, `#new-number`, `#new-unit`, `#new-role`, `#add`, `#appoint-<person>`,
 //!   then `#appoint-evidence`, `#appoint-passphrase`, `#appoint-pin`, `#appoint`.
@@ -27,9 +27,9 @@
 //!   `#requirement-procedure`, `#requirement-unit`, `#requirement-role`, `#requirement-months`,
 //!   `#requirement-leads`, `#set-requirement`, `#requirements`, `#rules-leave`, `#rules-strict`, `#rules-medical`,
 //!   `#set-rules`, `#equipment-what`, `#equipment-by`, `#ask-again`; a person: `#clearances`, `#stated`,
-//!   `#about-<kind>`, `#state-about`; import: `#people-file`, `#column-<which>`, `#try-import`, `#import`,
+//!   `#about-<kind>`, `#state-about`, `#erase-open`, `#erase-number`, `#erase-passphrase`, `#erase-go`; import: `#people-file`, `#column-<which>`, `#try-import`, `#import`,
 //!   `#despite-bad`, `#confirm-import`, `#imported`.
-//! - history: `#history-as-of`, `#save-pdf`,
+//! - history: `#history-as-of`, `#history-known-at`, `#save-pdf`,
 //!   `#save-csv`, `#standings`, `#records`, `#record-<record>`, `#right-<entry>`, then `#right-void`, `#right-date`,
 //!   `#right-note`, `#right-day`, `#right-text`, `#right-reason`, `#right-author`, `#right-pin`, `#right-go`.
 //! - a record that is checked: `#record-file`, `#trust-file`, `#verdict`, `#reliable`, `#reasons`.

@@ -31,6 +31,15 @@ pub(crate) fn chosen_file(event: &web_sys::Event) -> Option<web_sys::File> {
     field.files()?.get(0)
 }
 
+/// Empties a file field; it cannot be given another value.
+pub(crate) fn clear(id: &str) {
+    let field =
+        document().get_element_by_id(id).and_then(|field| field.dyn_into::<web_sys::HtmlInputElement>().ok());
+    if let Some(field) = field {
+        field.set_value("");
+    }
+}
+
 /// The file that was dropped, where one was.
 pub(crate) fn dropped_file(event: &web_sys::DragEvent) -> Option<web_sys::File> {
     event.data_transfer()?.files()?.get(0)

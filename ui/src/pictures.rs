@@ -146,7 +146,8 @@ pub(crate) fn time_line(model: &Model, log: &Log, report: &Report, width: f64) -
         return None;
     }
     let ended_ms = log.ended.at_ms.unwrap_or(0);
-    let line = TimeLine { title: wording::outcome::TIMES.to_owned(), events, ended_ms, width };
+    let title = wording::outcome::TIMES.to_owned();
+    let line = TimeLine { title, events, ended_ms, width, most_lanes: usize::MAX };
     Some(picture::svg(&picture::time_line(&line, Lettering::PLAIN), "time-line"))
 }
 

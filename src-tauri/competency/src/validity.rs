@@ -200,7 +200,7 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
     }
     let Some(attempt) = decides else {
         let (state, because) = if asked.required {
-            (State::NeverValidated, "Never validated: no attempt has been completed.")
+            (State::NeverValidated, "Never validated: no completed attempt counts.")
         } else {
             (State::NotRequired, "Not required, and never demonstrated.")
         };
@@ -315,7 +315,7 @@ mod tests {
             &attempts,
             "2025-05-02",
             State::NeverValidated,
-            "Never validated: no attempt has been completed.",
+            "Never validated: no completed attempt counts.",
         );
         check(&attempts, "2025-05-03", State::Current, holds);
         check(&attempts, "2026-02-01", State::Current, holds);

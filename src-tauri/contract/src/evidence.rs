@@ -189,6 +189,8 @@ pub struct Brought {
 pub struct RestoreBackup {
     /// The one that was brought.
     pub backup: String,
+    /// What the file is called where it was chosen, to tell what is wrong with it.
+    pub name: String,
 }
 
 /// A backup was restored. The program is opened anew, and then works on what was restored.
@@ -250,6 +252,29 @@ impl std::fmt::Debug for RollAuthorityOver {
 /// Makes a request to join a facility, on a device that has none yet.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct MakeJoinRequest {}
+
+/// A request to join was saved.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct JoinRequested {
+    /// Where the file is.
+    pub path: String,
+    /// The beginning of the fingerprint of this device's key, hexadecimal: to be compared where it is answered.
+    pub fingerprint: String,
+}
+
+/// Reads a request to join before it is answered.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct ReadJoinRequest {
+    /// The text of the request.
+    pub request: String,
+}
+
+/// Which device asks.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct JoinRequestRead {
+    /// What [`JoinRequested`] says on the device that asks, where the request is its own.
+    pub fingerprint: String,
+}
 
 /// Answers a request to join, on a device of the facility.
 #[derive(Clone, Serialize, Deserialize)]

@@ -16,6 +16,7 @@ mod procedures;
 mod requirements;
 mod sessions;
 mod standing;
+mod told;
 
 pub use demonstration::*;
 pub use drafts::*;
@@ -30,6 +31,7 @@ pub use procedures::*;
 pub use requirements::*;
 pub use sessions::*;
 pub use standing::*;
+pub use told::grouped;
 
 use serde::{Serialize, de::DeserializeOwned};
 
@@ -94,7 +96,8 @@ commands! {
     RemoveRecoverySheet => "remove_recovery_sheet" -> Removed;
     SaveTrustPage => "save_trust_page" -> Shown;
     RollAuthorityOver => "roll_authority_over" -> SavedAuthority;
-    MakeJoinRequest => "make_join_request" -> Shown;
+    MakeJoinRequest => "make_join_request" -> JoinRequested;
+    ReadJoinRequest => "read_join_request" -> JoinRequestRead;
     AnswerJoinRequest => "answer_join_request" -> Shown;
     ListObservers => "list_observers" -> Vec<ObserverLine>;
     OpenUnitFindings => "open_unit_findings" -> UnitFindings;
@@ -107,6 +110,7 @@ commands! {
     ConfirmImport => "confirm_import" -> ImportTold;
     OpenPerson => "open_person" -> PersonFile;
     StateAbout => "state_about" -> PersonFile;
+    EraseName => "erase_name" -> PersonFile;
     WhoMayGoIn => "who_may_go_in" -> MayGoIn;
     CheckPrerequisites => "check_prerequisites" -> Prerequisites;
     OpenSessions => "open_sessions" -> Sessions;

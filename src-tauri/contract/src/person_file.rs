@@ -37,6 +37,38 @@ pub struct PersonFile {
     pub roles: Vec<String>,
     /// Who may sign: the observers, by id and name.
     pub observers: Vec<(String, String)>,
+    /// Whether the name is kept.
+    pub name_kept: NameKept,
+}
+
+/// Whether a person's name is kept.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum NameKept {
+    /// They belong to a unit, and the name cannot be erased.
+    BelongsHere,
+    /// They belong to no unit any more, and it may be erased.
+    MayBeErased,
+    /// It was erased.
+    Erased,
+}
+
+/// Erases a person's name and staff number, when their retention ends. Nothing brings them back.
+#[derive(Clone, Serialize, Deserialize)]
+pub struct EraseName {
+    /// The person's id.
+    pub person: String,
+    /// Their staff number, typed by whoever erases it.
+    pub number: String,
+    /// The passphrase that opens the authority's key.
+    pub passphrase: String,
+}
+
+impl std::fmt::Debug for EraseName {
+    /// Never shows the passphrase, or the number.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("EraseName").field("person", &self.person).finish_non_exhaustive()
+    }
 }
 
 /// What requires a procedure of a person.

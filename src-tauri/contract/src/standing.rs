@@ -170,6 +170,8 @@ pub struct OpenHistory {
     pub person: String,
     /// As of this date; today where it is `None`.
     pub as_of: Option<NaiveDate>,
+    /// Only what was known by the end of this date; everything known today where it is `None`.
+    pub known_at: Option<NaiveDate>,
 }
 
 /// A person's history.
@@ -179,6 +181,8 @@ pub struct History {
     pub person: Person,
     /// As of this date.
     pub as_of: NaiveDate,
+    /// By what was known by the end of this date.
+    pub known_at: NaiveDate,
     /// The facility's name.
     pub facility: String,
     /// How they stand with each procedure required of them or demonstrated by them.
@@ -196,6 +200,8 @@ pub struct HistoryLine {
     pub entry: String,
     /// The civil date it was carried out, as it counts now.
     pub on: NaiveDate,
+    /// The civil date that was sealed; another one where it was put right since.
+    pub sealed_on: NaiveDate,
     /// Title of the procedure.
     pub procedure: String,
     /// Its version.
@@ -261,8 +267,15 @@ pub struct Amendment {
 pub enum Amended {
     /// It does not count any more.
     Voided,
-    /// It was carried out on this date, and holds through that one.
-    Date(NaiveDate, Option<NaiveDate>),
+    /// It was carried out on another date.
+    Date {
+        /// The date that was sealed.
+        from: NaiveDate,
+        /// The date that is said to be right.
+        on: NaiveDate,
+        /// Valid through this date then; `None` where it grants nothing.
+        valid_until: Option<NaiveDate>,
+    },
     /// Anything else, in words.
     Note(String),
     /// It was sealed after its signer's certificate was revoked, so it is not accepted.
@@ -276,6 +289,8 @@ pub struct SaveHistory {
     pub person: String,
     /// As of this date; today where it is `None`.
     pub as_of: Option<NaiveDate>,
+    /// Only what was known by the end of this date; everything known today where it is `None`.
+    pub known_at: Option<NaiveDate>,
     /// In which form.
     pub form: HistoryForm,
 }

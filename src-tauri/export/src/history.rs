@@ -1,18 +1,20 @@
 use competency::sentence;
-use contract::{Amended, Amendment, History, HistoryLine};
+use contract::{History, HistoryLine};
 
 use crate::{ExportError, table::csv};
 
-const COLUMNS: [&str; 24] = [
+const COLUMNS: [&str; 26] = [
     "row",
     "of rows",
     "name",
     "number",
     "facility",
     "as of",
+    "known by",
     "record",
     "counts",
     "on",
+    "on as sealed",
     "procedure",
     "version",
     "procedure hash",
@@ -62,15 +64,17 @@ pub fn history_csv(history: &History) -> Result<Vec<u8>, ExportError> {
 
 fn about(history: &History, line: &HistoryLine) -> Vec<String> {
     let yes = |so: bool| if so { "yes" } else { "no" }.to_owned();
-    let said: Vec<String> = line.amendments.iter().map(amended).collect();
+    let said: Vec<String> = line.amendments.iter().map(|one| one.told(|date| date.to_string())).collect();
     vec![
         history.person.name.clone(),
         history.person.number.clone(),
         history.facility.clone(),
         history.as_of.to_string(),
+        history.known_at.to_string(),
         line.digest.clone(),
         yes(line.counts),
         line.on.to_string(),
+        line.sealed_on.to_string(),
         line.procedure.clone(),
         line.version.clone(),
         line.procedure_hash.clone(),
@@ -82,20 +86,7 @@ fn about(history: &History, line: &HistoryLine) -> Vec<String> {
         sentence::outcome(line.outcome).to_owned(),
         line.steps_well.to_string(),
         line.steps_counted.to_string(),
-        line.valid_until.map(|until| until.to_string()).unwrap_or_default(),
+        line.valid_until.filter(|_until| line.counts).map(|until| until.to_string()).unwrap_or_default(),
         said.join(" | "),
     ]
-}
-
-/// What was said about a record afterwards, in one line.
-pub fn amended(amendment: &Amendment) -> String {
-    let what = match &amendment.what {
-        Amended::Voided => "voided".to_owned(),
-        Amended::Date(on, _) => format!("date put right to {on}"),
-        Amended::Note(text) => format!("note: {text}"),
-        Amended::NotAccepted => "not accepted".to_owned(),
-    };
-    let taken_back = if amendment.counts { "" } else { " (taken back)" };
-    let by = if amendment.by.is_empty() { String::new() } else { format!(" by {}", amendment.by) };
-    format!("{}{by}: {what}{taken_back}, because {}", amendment.on, amendment.reason)
 }

@@ -17,7 +17,7 @@ mod table;
 
 pub use calendar::{TakenBack, reminders_ics};
 pub use error::ExportError;
-pub use history::{amended, history_csv};
+pub use history::history_csv;
 pub use invitations::{Invitation, Invitations, invitations_csv, invitations_ics};
 pub use reminders::{Reminder, Reminders, reminders_csv};
 pub use roster::{roster_csv, roster_json};

@@ -178,8 +178,8 @@ fn structure(document: &mut Document, sheet: &Sheet, pages: &[ObjectId]) -> Obje
             Some(Object::Dictionary(dictionary! { "Type" => "MCR", "Pg" => page, "MCID" => number }))
         });
         let parent = element.parent.and_then(|parent| ids.get(parent)).copied().unwrap_or(whole);
+        // Their type need not be said (ISO 32000-1, table 323), and there are a hundred and more of them.
         let mut dictionary = dictionary! {
-            "Type" => "StructElem",
             "S" => element.tag.name(),
             "P" => parent,
             "K" => pieces.chain(children).collect::<Vec<_>>(),

@@ -1,6 +1,7 @@
 //! What an authority hands out on paper: the recovery sheet, and how to trust its certificate.
 
 use chrono::{DateTime, FixedOffset, NaiveDate};
+use contract::grouped;
 
 use crate::{
     PaperError,
@@ -129,6 +130,9 @@ pub fn trust_page(of: &TrustPage<'_>) -> Result<Vec<u8>, PaperError> {
             "You were handed the file authority.pem. Whoever handed it to you could have handed you another one, so \
              compare its fingerprint with the one above, on a sheet or a telephone call that came to you by another \
              way.",
+            "Many readers show a fingerprint themselves: open a record, click its signature or the panel of signatures, \
+             and look for the details of the certificate and, above the observer’s own, that of the authority. Some \
+             call the fingerprint a digest; compare the one that is marked SHA-256.",
             "In a PDF reader, open the settings for signatures, find the list of trusted certificates, import \
              authority.pem, and trust it for signatures. Readers name these places differently.",
             "Open a record again: the reader now says that the signature is valid and whose it is.",
@@ -138,8 +142,9 @@ pub fn trust_page(of: &TrustPage<'_>) -> Result<Vec<u8>, PaperError> {
     paragraph(
         &mut sheet,
         "The program with which records are made checks them without our data: “doorside record verify record.pdf \
-         --trust authority.pem”, or Check a record in its window. It also scores the attached observations again by \
-         the rules they were scored by, and compares them with the page.",
+         --trust authority.pem”, or Check a record in its window. It also scores the attached observations again and \
+         compares them with the page. It does so by its own rules: where a record was scored by earlier ones, it says \
+         whether the result is still the same, and where it is not or cannot be told, it says that instead.",
         Style::BODY,
     );
     close(sheet, of.facility, "How to trust our records", of.drawn, of.program)
@@ -157,12 +162,6 @@ fn numbered(sheet: &mut Sheet, steps: &[&str]) {
         paragraph(sheet, &format!("{number}. {step}"), Style::BODY);
         sheet.space(3.0);
     }
-}
-
-/// In groups of four, as people read a fingerprint out.
-fn grouped(fingerprint: &str) -> String {
-    let letters: Vec<char> = fingerprint.chars().collect();
-    letters.chunks(4).map(|group| group.iter().collect::<String>()).collect::<Vec<_>>().join(" ")
 }
 
 fn close(

@@ -1,5 +1,5 @@
 use chrono::{DateTime, FixedOffset};
-use contract::{Amended, Amendment, History, HistoryLine};
+use contract::{History, HistoryLine};
 use lopdf::Document;
 use picture::Role;
 
@@ -45,7 +45,12 @@ pub fn history(history: &History, origin: &HistoryOrigin<'_>) -> Result<Document
         .filter(|part| !part.is_empty())
         .collect();
     paragraph(&mut sheet, &about.join(" · "), Style::BODY);
-    paragraph(&mut sheet, &format!("As of {}", words::date(history.as_of)), Style::STRONG);
+    let as_of = format!(
+        "As of {}, by what was known by the end of {}",
+        words::date(history.as_of),
+        words::date(history.known_at)
+    );
+    paragraph(&mut sheet, &as_of, Style::STRONG);
     sheet.space(4.0);
     paragraph(
         &mut sheet,
@@ -74,7 +79,7 @@ pub fn history(history: &History, origin: &HistoryOrigin<'_>) -> Result<Document
         subject: &history.facility,
         when: origin.drawn,
         program: origin.program,
-        layout: "History, layout 1",
+        layout: "History, layout 2",
         attachments: attachments.collect(),
     };
     drawn_anew(sheet, &about)
@@ -117,7 +122,12 @@ fn columns(shares: &[(&str, f64)], width: f64) -> Vec<Column> {
 }
 
 fn record(sheet: &mut Sheet, line: &HistoryLine, file: Option<&str>) {
-    sheet.heading(&format!("{}: {}", words::date(line.on), line.procedure), 120.0);
+    let on = if line.sealed_on == line.on {
+        words::date(line.on)
+    } else {
+        format!("{}, put right to {}", words::date(line.sealed_on), words::date(line.on))
+    };
+    sheet.heading(&format!("{on}: {}", line.procedure), 120.0);
     if !line.counts {
         paragraph(sheet, "This record does not count any more.", Style::STRONG.in_role(Role::Danger));
         sheet.space(2.0);
@@ -129,15 +139,18 @@ fn record(sheet: &mut Sheet, line: &HistoryLine, file: Option<&str>) {
         sheet.space(2.0);
     }
     for amendment in &line.amendments {
-        paragraph(sheet, &amended(amendment), Style::BODY);
+        paragraph(sheet, &amendment.told(words::date), Style::BODY);
         sheet.space(2.0);
+    }
+    if !line.amendments.is_empty() {
+        sheet.space(4.0);
     }
     let (current, why) = &line.observer_then;
     let observer = if *current { why.clone() } else { format!("NOT entitled to observe: {why}") };
     let rows = [
         ("Outcome", words::outcome(line.outcome).to_owned()),
         ("Steps", format!("{} of {} as they should be", line.steps_well, line.steps_counted)),
-        ("Holds", words::validity(line.purpose, line.outcome, line.valid_until)),
+        ("Holds", holds(line)),
         ("Mode", words::mode(line.mode).to_owned()),
         ("Procedure", format!("version {}, {} (SHA-256)", line.version, line.procedure_hash)),
         ("Observer", format!("{}, {observer}", line.observer)),
@@ -146,15 +159,19 @@ fn record(sheet: &mut Sheet, line: &HistoryLine, file: Option<&str>) {
         ("Attached as", file.unwrap_or("not attached").to_owned()),
     ];
     pairs(sheet, 1, &rows);
+    under(sheet, "Findings");
+    if line.findings.is_empty() {
+        paragraph(sheet, "There are no findings.", Style::BODY);
+    }
     for (severity, text) in &line.findings {
         paragraph(sheet, &format!("{}: {text}", words::severity(*severity)), Style::BODY);
-        sheet.space(1.0);
+        sheet.space(2.0);
     }
+    under(sheet, "Observations");
     if line.observations.is_empty() {
         paragraph(sheet, "No observation was logged.", Style::QUIET);
         return;
     }
-    sheet.space(4.0);
     let width = sheet.format.text_width();
     let columns = columns(&[("Time", 0.16), ("Observation", 0.84)], width);
     let rows: Vec<Row> = line
@@ -167,27 +184,30 @@ fn record(sheet: &mut Sheet, line: &HistoryLine, file: Option<&str>) {
     table(sheet, &columns, &rows);
 }
 
+/// A heading within a record, kept with what follows.
+fn under(sheet: &mut Sheet, text: &str) {
+    sheet.space(6.0);
+    sheet.room(4.0 * Style::BODY.leading);
+    paragraph(sheet, text, Style::STRONG);
+    sheet.space(2.0);
+}
+
+/// Until when it counts, as things stand; what was voided holds nothing and ends nothing.
+fn holds(line: &HistoryLine) -> String {
+    if !line.counts {
+        return "Nothing: it does not count any more".to_owned();
+    }
+    let validity = words::validity(line.purpose, line.outcome, line.valid_until);
+    match line.ended_on.filter(|_ended| line.valid_until.is_some()) {
+        Some(ended) => format!("{validity}; ended on {} by a later one", words::date(ended)),
+        None => validity,
+    }
+}
+
 fn second(line: &HistoryLine) -> String {
     match line.second {
         None => "none".to_owned(),
         Some((false, on)) => format!("seen and discussed, {}", words::date(on)),
         Some((true, on)) => format!("declined, {}", words::date(on)),
     }
-}
-
-fn amended(amendment: &Amendment) -> String {
-    let by = if amendment.by.is_empty() { String::new() } else { format!(", {}", amendment.by) };
-    let what = match &amendment.what {
-        Amended::Voided => "Voided".to_owned(),
-        Amended::Date(on, Some(until)) => {
-            format!("Date put right to {}, holds through {}", words::date(*on), words::date(*until))
-        }
-        Amended::Date(on, None) => format!("Date put right to {}, grants nothing", words::date(*on)),
-        Amended::Note(text) => format!("Note: {text}"),
-        Amended::NotAccepted => {
-            "Not accepted: it was sealed after its signer’s certificate was revoked".to_owned()
-        }
-    };
-    let taken_back = if amendment.counts { "" } else { " (this correction was voided)" };
-    format!("{}{by}: {what}{taken_back}. Reason: {}", words::date(amendment.on), amendment.reason)
 }

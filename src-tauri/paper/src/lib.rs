@@ -6,8 +6,9 @@
 //! its fonts do not have is an error that names it, never an empty box.
 //!
 //! ```no_run
-//! # fn shown(record: &evidence::Record, roster: &contract::Roster) -> Result<(), paper::PaperError> {
-//! let to_be_signed: lopdf::Document = paper::record(record)?; // by `sealing`
+//! # type Moment = chrono::DateTime<chrono::FixedOffset>;
+//! # fn shown(record: &evidence::Record, roster: &contract::Roster, now: Moment) -> Result<(), paper::PaperError> {
+//! let to_be_signed: lopdf::Document = paper::record(record, now)?; // by `sealing`
 //! let list: Vec<u8> = paper::roster(roster, record.ended, &record.program)?;
 //! # Ok(())
 //! # }
@@ -43,7 +44,7 @@ pub use error::PaperError;
 pub use form::{FormOrigin, form};
 pub use history::{HistoryOrigin, history};
 pub use notices::{Notice, NoticeItem, notices};
-pub use record::record;
+pub use record::{SIGNED_AS, record};
 pub use roster::roster;
 pub use same::{SamePage, same_page};
 pub use sessions::{SessionSheet, sessions};

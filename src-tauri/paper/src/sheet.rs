@@ -20,6 +20,9 @@ pub(crate) struct Sheet {
     pub(crate) y: f64,
 }
 
+/// A paragraph of so many lines is not torn by the end of a page.
+const KEPT_WHOLE: usize = 6;
+
 /// Size of a page and what is kept free around the text.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Format {
@@ -200,9 +203,12 @@ impl Sheet {
             .collect()
     }
 
-    /// A paragraph from `x` on; goes on to the next page where it must.
+    /// A paragraph from `x` on; a short one stays whole, a long one goes on to the next page where it must.
     pub(crate) fn paragraph(&mut self, tag: Tag, text: &str, x: f64, width: f64, style: Style) {
         let lines = self.lines(text, width, style);
+        if lines.len() <= KEPT_WHOLE {
+            self.room(f64::from(u32::try_from(lines.len()).unwrap_or(u32::MAX)) * style.leading);
+        }
         self.element(tag, |sheet| {
             let mut lines = lines.as_slice();
             while !lines.is_empty() {
@@ -244,10 +250,21 @@ impl Sheet {
         }]);
     }
 
+    /// A drawing under its title, on the same page.
+    pub(crate) fn titled_figure(&mut self, drawing: &Drawing) {
+        self.heading(&drawing.title, drawing.height * self.scale(drawing));
+        self.figure(drawing);
+    }
+
+    /// How large a drawing comes out.
+    fn scale(&self, drawing: &Drawing) -> f64 {
+        let most = self.format.bottom() - self.format.margin;
+        (self.format.text_width() / drawing.width).min(most / drawing.height)
+    }
+
     /// A drawing, as wide as the text or as small as the page asks for.
     pub(crate) fn figure(&mut self, drawing: &Drawing) {
-        let most = self.format.bottom() - self.format.margin;
-        let scale = (self.format.text_width() / drawing.width).min(most / drawing.height);
+        let scale = self.scale(drawing);
         self.room(drawing.height * scale);
         let left = self.format.margin + (self.format.text_width() - drawing.width * scale) / 2.0;
         let at = Point { x: left, y: self.y };

@@ -207,8 +207,9 @@ fn draw(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], tag: Tag) {
 
 /// Names and values side by side in as many columns of equal width, read row by row.
 pub(crate) fn pairs(sheet: &mut Sheet, across: usize, pairs: &[(&str, String)]) {
-    const NAME: f64 = 82.0;
     const GUTTER: f64 = 18.0;
+    // Alone on its line, a name may be longer.
+    let name_width = if across > 1 { 82.0 } else { 98.0 };
     let count = f64::from(u32::try_from(across.max(1)).unwrap_or(u32::MAX));
     let share = (sheet.format.text_width() + GUTTER) / count - GUTTER;
     let starts: Vec<f64> = (0..across.max(1))
@@ -221,8 +222,8 @@ pub(crate) fn pairs(sheet: &mut Sheet, across: usize, pairs: &[(&str, String)]) 
                 .iter()
                 .zip(&starts)
                 .map(|((name, value), &x)| {
-                    let name = sheet.lines(name, NAME - PAD, Style::QUIET);
-                    (x, name, sheet.lines(value, share - NAME, Style::BODY))
+                    let name = sheet.lines(name, name_width - PAD, Style::QUIET);
+                    (x, name, sheet.lines(value, share - name_width, Style::BODY))
                 })
                 .collect();
             let lines = sides.iter().map(|(_, name, value)| name.len().max(value.len())).max().unwrap_or(0);
@@ -235,7 +236,7 @@ pub(crate) fn pairs(sheet: &mut Sheet, across: usize, pairs: &[(&str, String)]) 
                         sheet.put(set(name, Point { x: *x, y }, Anchor::Start, Style::QUIET));
                     });
                     sheet.element(Tag::Cell, |sheet| {
-                        sheet.put(set(value, Point { x: x + NAME, y }, Anchor::Start, Style::BODY));
+                        sheet.put(set(value, Point { x: x + name_width, y }, Anchor::Start, Style::BODY));
                     });
                 }
             });

@@ -16,6 +16,9 @@ pub struct TimeLine {
     pub ended_ms: i64,
     /// Width of the drawing, in points; 420 at least.
     pub width: f64,
+    /// At most so many names stand above each other. Where that is not enough for all, those of acts that went well
+    /// are left out first, then those of findings that are not critical, then all.
+    pub most_lanes: usize,
 }
 
 /// One act with its time.
@@ -58,9 +61,9 @@ pub fn time_line(line: &TimeLine, lettering: Lettering<'_>) -> Drawing {
         })
         .collect();
     events.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let lanes = lanes(&events, lettering);
-    let highest = lanes.iter().copied().max().unwrap_or_default();
-    let axis = MARGIN + count(highest + 1) * LANE + 14.0;
+    let lanes = fitting(&events, line.most_lanes, lettering);
+    let high = lanes.iter().flatten().max().map_or(0, |highest| highest + 1);
+    let axis = MARGIN + count(high) * LANE + 14.0;
 
     let mut shapes = vec![Shape::Line {
         from: at(MARGIN, axis),
@@ -69,20 +72,22 @@ pub fn time_line(line: &TimeLine, lettering: Lettering<'_>) -> Drawing {
     }];
     ticks(&mut shapes, axis, span, reach, &x, lettering);
     for ((start, label, event), lane) in events.iter().zip(&lanes) {
-        let base = axis - 14.0 - count(*lane) * LANE;
-        shapes.push(Shape::Line {
-            from: at(*start, axis),
-            to: at(*start, base - LABEL),
-            pen: Pen::solid(Role::Line, 1.0),
-        });
-        shapes.push(Shape::Text {
-            at: at(start + 4.0, base),
-            anchor: Anchor::Start,
-            size: LABEL,
-            weight: Weight::Regular,
-            role: Role::Ink,
-            text: label.clone(),
-        });
+        if let Some(lane) = lane {
+            let base = axis - 14.0 - count(*lane) * LANE;
+            shapes.push(Shape::Line {
+                from: at(*start, axis),
+                to: at(*start, base - LABEL),
+                pen: Pen::solid(Role::Line, 1.0),
+            });
+            shapes.push(Shape::Text {
+                at: at(start + 4.0, base),
+                anchor: Anchor::Start,
+                size: LABEL,
+                weight: Weight::Regular,
+                role: Role::Ink,
+                text: label.clone(),
+            });
+        }
         if let Some(until) = event.until_ms.filter(|until| *until > event.at_ms) {
             let (from, to) = (at(*start, axis), at(x(until), axis));
             shapes.push(Shape::Line { from, to, pen: Pen::solid(event.mark.role(), 5.0) });
@@ -97,14 +102,39 @@ pub fn time_line(line: &TimeLine, lettering: Lettering<'_>) -> Drawing {
     Drawing { width, height, title: line.title.clone(), description, shapes }
 }
 
+/// The lane of each name, `None` where it is left out: as many as find room in so many lanes, what matters most first.
+fn fitting(
+    events: &[(f64, String, &TimedEvent)],
+    most: usize,
+    lettering: Lettering<'_>,
+) -> Vec<Option<usize>> {
+    let weight = |event: &TimedEvent| match event.mark {
+        Mark::Well | Mark::Open => 0,
+        Mark::Warning => 1,
+        Mark::Danger => 2,
+    };
+    let tried = (0..=2_u8).map(|least| lanes(events, |event| weight(event) >= least, lettering));
+    let mut fitting = tried.filter(|lanes| lanes.iter().flatten().all(|lane| *lane < most));
+    fitting.next().unwrap_or_else(|| vec![None; events.len()])
+}
+
 /// The lane of each name, 0 the lowest: one above every later name whose upright line would cut through it.
-fn lanes(events: &[(f64, String, &TimedEvent)], lettering: Lettering<'_>) -> Vec<usize> {
-    let mut lanes: Vec<usize> = Vec::new();
-    for (index, (start, label, _)) in events.iter().enumerate().rev() {
+fn lanes(
+    events: &[(f64, String, &TimedEvent)],
+    named: impl Fn(&TimedEvent) -> bool,
+    lettering: Lettering<'_>,
+) -> Vec<Option<usize>> {
+    let mut lanes: Vec<Option<usize>> = Vec::new();
+    for (index, (start, label, event)) in events.iter().enumerate().rev() {
+        if !named(event) {
+            lanes.push(None);
+            continue;
+        }
         let end = start + 10.0 + (lettering.measure)(label, LABEL, Weight::Regular);
         let later = events.iter().skip(index + 1).zip(lanes.iter().rev());
-        let under = later.filter(|((x, _, _), _)| *x <= end).map(|(_, lane)| lane + 1).max();
-        lanes.push(under.unwrap_or_default());
+        let under =
+            later.filter(|((x, _, _), _)| *x <= end).filter_map(|(_, lane)| lane.map(|lane| lane + 1));
+        lanes.push(Some(under.max().unwrap_or_default()));
     }
     lanes.reverse();
     lanes

@@ -253,15 +253,29 @@ proptest! {
     fn any_times_are_drawn_without_names_over_each_other(
         times in prop::collection::vec((0_i64..900_000, prop::option::of(0_i64..60_000)), 0..40),
         width in 0.0..1400.0_f64,
+        most in 0_u8..6,
     ) {
         let events = times
             .into_iter()
             .enumerate()
             .map(|(n, (at_ms, long))| TimedEvent {
-                at_ms, until_ms: long.map(|long| at_ms + long), label: step(n, 0).label, mark: Mark::Well,
+                at_ms,
+                until_ms: long.map(|long| at_ms + long),
+                label: step(n, 0).label,
+                mark: [Mark::Well, Mark::Warning, Mark::Well, Mark::Danger][n % 4],
             })
             .collect();
-        sound(&time_line(&TimeLine { title: "Times".to_owned(), events, ended_ms: 1000, width }, Lettering::PLAIN));
+        let mut line =
+            TimeLine { title: "Times".to_owned(), events, ended_ms: 1000, width, most_lanes: usize::MAX };
+        let mut height = |most_lanes| {
+            line.most_lanes = most_lanes;
+            let drawing = time_line(&line, Lettering::PLAIN);
+            sound(&drawing);
+            drawing.height
+        };
+        let (whole, bare, limited) = (height(usize::MAX), height(0), height(usize::from(most)));
+        let one_more = f64::from(most + 1).mul_add(20.0, bare);
+        prop_assert!(limited <= whole && limited < one_more, "{limited}");
     }
 
     #[test]

@@ -71,6 +71,9 @@ enum Command {
         /// True on this date; today where it is not given.
         #[arg(long, value_name = "DATE")]
         as_of: Option<NaiveDate>,
+        /// Known by the end of this date; everything known today where it is not given.
+        #[arg(long, value_name = "DATE")]
+        known_at: Option<NaiveDate>,
         /// The format; the PDF is sealed by this device, with the records attached.
         #[arg(long, value_enum, default_value = "text")]
         format: HistoryFormat,
@@ -230,8 +233,8 @@ fn carry_out(command: Command, data: Option<PathBuf>) -> Result<Ending, Complain
         Command::Roster { as_of, known_at, unit, format } => {
             standing::roster(&folder(data)?, as_of, known_at, unit, format)
         }
-        Command::History { person, as_of, format } => {
-            standing::history(&folder(data)?, &person, as_of, format)
+        Command::History { person, as_of, known_at, format } => {
+            standing::history(&folder(data)?, &person, as_of, known_at, format)
         }
         Command::Reminders { as_of, within, format } => {
             standing::reminders(&folder(data)?, as_of, within, format)

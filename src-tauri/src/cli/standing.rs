@@ -40,12 +40,13 @@ pub(super) fn history(
     folder: &Folder,
     person: &str,
     as_of: Option<NaiveDate>,
+    known_at: Option<NaiveDate>,
     format: HistoryFormat,
 ) -> Result<Ending, Complaint> {
     let now = clock::now();
     let reader = Reader::open(folder.root()).map_err(ledger_fault)?;
     let books = Books::of(&reader);
-    let history = books.history(&OpenHistory { person: person.to_owned(), as_of }, &now)?;
+    let history = books.history(&OpenHistory { person: person.to_owned(), as_of, known_at }, &now)?;
     match format {
         HistoryFormat::Text => told(&history),
         HistoryFormat::Csv => print_bytes(&saved::history_csv(&history)?)?,
@@ -65,7 +66,10 @@ fn told(history: &History) {
     let who = &history.person;
     let about = [who.role.as_str(), who.unit_name.as_str()].into_iter().filter(|part| !part.is_empty());
     let about: String = about.flat_map(|part| [", ", part]).collect();
-    print(&format!("{} ({}){about}, as of {}", who.name, who.number, history.as_of));
+    print(&format!(
+        "{} ({}){about}, as of {}, as it was known by the end of {}",
+        who.name, who.number, history.as_of, history.known_at
+    ));
     print("");
     for (procedure, standing) in &history.standings {
         print(&format!("{}: {}. {}", procedure.title, standing.state.words(), standing.because));
@@ -80,8 +84,13 @@ fn told(history: &History) {
 }
 
 fn demonstration(line: &HistoryLine) {
+    let sealed = if line.sealed_on == line.on {
+        String::new()
+    } else {
+        format!(" (sealed as {}, put right since)", line.sealed_on)
+    };
     print(&format!(
-        "{}  {} {}, {}, {}: {}, {} of {} steps as they should be; observed by {}",
+        "{}{sealed}  {} {}, {}, {}: {}, {} of {} steps as they should be; observed by {}",
         line.on,
         line.procedure,
         line.version,
@@ -98,7 +107,7 @@ fn demonstration(line: &HistoryLine) {
         print("    does NOT count any more");
     }
     for amendment in &line.amendments {
-        print(&format!("    {}", export::amended(amendment)));
+        print(&format!("    {}", amendment.told(|date| date.to_string())));
     }
     for (severity, text) in &line.findings {
         print(&format!("    {}: {text}", competency::sentence::severity(*severity)));
@@ -106,7 +115,7 @@ fn demonstration(line: &HistoryLine) {
     for (time, what) in &line.observations {
         print(&format!("      {time}  {what}"));
     }
-    match (line.valid_until, line.ended_on) {
+    match (line.valid_until.filter(|_until| line.counts), line.ended_on) {
         (Some(until), Some(ended)) => print(&format!("    valid through {until}, ended on {ended}")),
         (Some(until), None) => print(&format!("    valid through {until}")),
         (None, _) => {}

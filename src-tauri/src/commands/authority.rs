@@ -1,8 +1,8 @@
 //! The facility's authority and its observers.
 
 use contract::{
-    AnswerJoinRequest, AppointObserver, ListObservers, MakeJoinRequest, RemoveRecoverySheet, RevokeSigning,
-    RollAuthorityOver, SaveAuthority, SaveRecoverySheet, SaveTrustPage, Shown,
+    AnswerJoinRequest, AppointObserver, ListObservers, MakeJoinRequest, ReadJoinRequest, RemoveRecoverySheet,
+    RevokeSigning, RollAuthorityOver, SaveAuthority, SaveRecoverySheet, SaveTrustPage, Shown,
 };
 use tauri::{AppHandle, State};
 use tauri_plugin_opener::OpenerExt;
@@ -70,6 +70,14 @@ pub(crate) fn make_join_request(
     request: MakeJoinRequest,
 ) -> Answer<MakeJoinRequest> {
     desk.desk()?.make_join_request(&request)
+}
+
+#[tauri::command(async)]
+pub(crate) fn read_join_request(
+    desk: State<'_, Opened>,
+    request: ReadJoinRequest,
+) -> Answer<ReadJoinRequest> {
+    desk.desk()?.read_join_request(&request)
 }
 
 #[tauri::command(async)]

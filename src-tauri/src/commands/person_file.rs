@@ -1,6 +1,6 @@
 //! What is known of one person, and who may go in.
 
-use contract::{CheckPrerequisites, OpenPerson, StateAbout, WhoMayGoIn};
+use contract::{CheckPrerequisites, EraseName, OpenPerson, StateAbout, WhoMayGoIn};
 use tauri::State;
 
 use super::Answer;
@@ -14,6 +14,11 @@ pub(crate) fn open_person(desk: State<'_, Opened>, request: OpenPerson) -> Answe
 #[tauri::command(async)]
 pub(crate) fn state_about(desk: State<'_, Opened>, request: StateAbout) -> Answer<StateAbout> {
     desk.desk()?.state_about(&request, &clock::now())
+}
+
+#[tauri::command(async)]
+pub(crate) fn erase_name(desk: State<'_, Opened>, request: EraseName) -> Answer<EraseName> {
+    desk.desk()?.erase_name(&request, &clock::now())
 }
 
 #[tauri::command(async)]

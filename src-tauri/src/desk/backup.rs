@@ -7,7 +7,7 @@ use std::{
 };
 
 use contract::{BackUp, BackedUp, BringBackup, Brought, Fault, Next, RestoreBackup, RestoredBackup};
-use ledger::{LedgerError, Moment};
+use ledger::{BackupError, LedgerError, Moment};
 
 use super::{Desk, PROGRAM, absent, facility::count};
 use crate::{
@@ -56,7 +56,7 @@ impl Desk {
         if !backup.is_file() {
             return Err(absent("backup"));
         }
-        Ok(Ready { folder: self.folder().clone(), backup })
+        Ok(Ready { folder: self.folder().clone(), backup, name: PathBuf::from(&request.name) })
     }
 
     /// A backup takes the place of nothing.
@@ -73,6 +73,8 @@ impl Desk {
 pub(crate) struct Ready {
     folder: Folder,
     backup: PathBuf,
+    /// What it was called where it was chosen.
+    name: PathBuf,
 }
 
 impl Ready {
@@ -92,7 +94,11 @@ impl Ready {
             checking::check(reader, known, &[])
         });
         fs::remove_file(&self.backup).map_err(|error| file_fault("clear away", &self.backup, &error))?;
-        let restored = restored.map_err(backup_fault)?;
+        let restored = restored.map_err(|error| {
+            // Nobody knows the file under the name that it has here.
+            let is_other = matches!(error, BackupError::NotABackup(_));
+            backup_fault(if is_other { BackupError::NotABackup(self.name.clone()) } else { error })
+        })?;
         self.folder
             .take_over(&part)
             .map_err(|error| file_fault("put what was restored into", self.folder.root(), &error))?;

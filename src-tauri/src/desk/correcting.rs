@@ -17,7 +17,7 @@ impl Desk {
         let entry: Uuid = request.entry.parse().map_err(|_no_id| absent("record"))?;
         let (attempt, of_correction) = meant(&facts, entry).ok_or_else(|| absent("record"))?;
         let person = attempt.sealed.person.clone();
-        let open = OpenHistory { person: person.clone(), as_of: None };
+        let open = OpenHistory { person: person.clone(), as_of: None, known_at: None };
         if !facts.counts(entry) {
             return Err(Fault::new(
                 Next::ChooseAgain,

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
+use competency::validity::long_date;
 use contract::{
     Amended, Amendment, Fault, History, HistoryForm, HistoryLine, Next, OpenHistory, RosterColumn,
     SaveHistory, Shown,
@@ -25,10 +26,13 @@ use crate::{
 impl Books<'_> {
     /// One person's history, by id or staff number.
     pub(crate) fn history(self, request: &OpenHistory, now: &Moment) -> Result<History, Fault> {
-        let facts = self.reader.facts(None).map_err(ledger_fault)?;
-        let (_id, facility) =
-            facts.facility.as_ref().ok_or_else(|| ledger_fault(ledger::LedgerError::NoFacility))?;
-        let as_of = request.as_of.unwrap_or_else(|| civil_date(&facts, now));
+        let facts = self.reader.facts(request.known_at).map_err(ledger_fault)?;
+        let (_id, facility) = facts.facility.as_ref().ok_or_else(|| match request.known_at {
+            Some(date) => nothing_known(date),
+            None => ledger_fault(ledger::LedgerError::NoFacility),
+        })?;
+        let today = civil_date(&facts, now);
+        let as_of = request.as_of.unwrap_or(today);
         let names = self.names()?;
         let id = names
             .values()
@@ -39,7 +43,9 @@ impl Books<'_> {
             })?;
         let mut columns: Vec<String> = facts.required_procedures(as_of).into_iter().cloned().collect();
         columns.retain(|procedure| facts.requirement(&id, procedure, as_of).is_some());
-        let person = facts.people.get(&id).ok_or_else(|| absent("person"))?;
+        let person = facts.people.get(&id);
+        let person =
+            person.ok_or_else(|| request.known_at.map_or_else(|| absent("person"), nothing_known))?;
         columns.extend(person.attempts.iter().map(|attempt| attempt.sealed.procedure.clone()));
         columns.sort();
         columns.dedup();
@@ -55,6 +61,8 @@ impl Books<'_> {
         Ok(History {
             person: person_view(&facts, &id, names.get(&id), as_of),
             as_of,
+            // Nothing that is still to come is known.
+            known_at: request.known_at.map_or(today, |known| known.min(today)),
             facility: facility.name.clone(),
             standings: columns
                 .into_iter()
@@ -92,6 +100,7 @@ impl Books<'_> {
             record: sealed.demonstration.clone(),
             entry: attempt.entry.to_string(),
             on: dates.on,
+            sealed_on: sealed.on,
             procedure: title(facts, &sealed.procedure),
             version: sealed.version.clone(),
             procedure_hash: sealed.procedure_hash.to_string(),
@@ -149,6 +158,13 @@ impl Books<'_> {
     }
 }
 
+fn nothing_known(by: NaiveDate) -> Fault {
+    Fault::new(
+        Next::MendInput,
+        format!("Nothing was known of this person by the end of {}; choose a later date.", long_date(by)),
+    )
+}
+
 /// What was said about a record afterwards.
 fn amendments(facts: &Facts, names: &BTreeMap<String, Name>, attempt: &Attempt) -> Vec<Amendment> {
     let by = |author: &evidence::Author| {
@@ -161,7 +177,9 @@ fn amendments(facts: &Facts, names: &BTreeMap<String, Name>, attempt: &Attempt) 
         .flatten()
         .map(|corrected| {
             let what = match &corrected.correction {
-                Correction::Date { on, valid_until } => Amended::Date(*on, *valid_until),
+                Correction::Date { on, valid_until } => {
+                    Amended::Date { from: attempt.sealed.on, on: *on, valid_until: *valid_until }
+                }
                 Correction::Note { text } => Amended::Note(text.clone()),
             };
             let amendment = Amendment {
@@ -212,11 +230,13 @@ impl Desk {
 
     /// Saves one person's history in the folder of exports. Nothing is written to the ledger.
     pub(crate) fn save_history(&self, request: &SaveHistory, now: &Moment) -> Result<Shown, Fault> {
-        let open = OpenHistory { person: request.person.clone(), as_of: request.as_of };
+        let open =
+            OpenHistory { person: request.person.clone(), as_of: request.as_of, known_at: request.known_at };
         let history = self.books().history(&open, now)?;
         // No name of a person stands in a file name.
         let short: String = history.person.id.chars().take(8).collect();
-        let name = format!("history-{short}-{}", history.as_of);
+        let known = request.known_at.map_or_else(String::new, |known| format!("-known-{known}"));
+        let name = format!("history-{short}-{}{known}", history.as_of);
         match request.form {
             HistoryForm::Csv => self.save(&format!("{name}.csv"), &saved::history_csv(&history)?),
             HistoryForm::Pdf => {
@@ -239,7 +259,11 @@ impl Books<'_> {
         for line in &history.demonstrations {
             let filed = self.reader.record(&line.record).map_err(ledger_fault)?;
             let filed = filed.ok_or_else(|| absent("record"))?;
-            let second = self.reader.countersignature(&line.record).map_err(ledger_fault)?;
+            // What was not known yet is not attached.
+            let second = match line.second {
+                Some(_) => self.reader.countersignature(&line.record).map_err(ledger_fault)?,
+                None => None,
+            };
             let file = second.map_or(filed.file, |second| second.file);
             let path = self.reader.records_folder().join(&file);
             let bytes = std::fs::read(&path).map_err(|error| file_fault("read", &path, &error))?;

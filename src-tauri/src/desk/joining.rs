@@ -1,6 +1,8 @@
 //! Joining a facility: a new device asks, the authority answers with the facility's ledger.
 
-use contract::{AnswerJoinRequest, Fault, MakeJoinRequest, Next, Shown};
+use contract::{
+    AnswerJoinRequest, Fault, JoinRequestRead, JoinRequested, MakeJoinRequest, Next, ReadJoinRequest, Shown,
+};
 use ledger::{LedgerError, Moment};
 use sealing::DevicePublic;
 use serde::{Deserialize, Serialize};
@@ -26,7 +28,7 @@ struct Request {
 
 impl Desk {
     /// Saves a request to join, with this device's public key.
-    pub(crate) fn make_join_request(&self, _request: &MakeJoinRequest) -> Result<Shown, Fault> {
+    pub(crate) fn make_join_request(&self, _request: &MakeJoinRequest) -> Result<JoinRequested, Fault> {
         if self.reader().facts(None).map_err(ledger_fault)?.facility.is_some() {
             return Err(ledger_fault(LedgerError::FacilityExists));
         }
@@ -34,7 +36,17 @@ impl Desk {
         let request = Request { format: 1, key, program: PROGRAM.to_owned() };
         let text = serde_json::to_vec_pretty(&request).map_err(|_never| unreadable())?;
         let short: String = self.device_name().chars().take(8).collect();
-        self.save(&format!("join-request-{short}.json"), &text)
+        let saved = self.save(&format!("join-request-{short}.json"), &text)?;
+        Ok(JoinRequested { path: saved.path, fingerprint: told(&self.device_name()) })
+    }
+
+    /// Which device a request is of, before anybody answers it: whoever carried it could have changed it on the way.
+    pub(crate) fn read_join_request(&self, request: &ReadJoinRequest) -> Result<JoinRequestRead, Fault> {
+        if self.reader().facts(None).map_err(ledger_fault)?.facility.is_none() {
+            return Err(ledger_fault(LedgerError::NoFacility));
+        }
+        let public = asked(&request.request)?;
+        Ok(JoinRequestRead { fingerprint: told(&evidence::digest(&public.to_bytes()).to_string()) })
     }
 
     /// Answers a request to join: certifies the device, and saves the facility's ledger as it then stands, to be
@@ -44,9 +56,7 @@ impl Desk {
         request: &AnswerJoinRequest,
         now: &Moment,
     ) -> Result<Shown, Fault> {
-        let asked: Request = serde_json::from_str(&request.request).map_err(|_other| unreadable())?;
-        let key = bytes(&asked.key).ok_or_else(unreadable)?;
-        let public = DevicePublic::read(&key).map_err(|_other| unreadable())?;
+        let public = asked(&request.request)?;
         let device = evidence::digest(&public.to_bytes()).to_string();
         let short: String = device.chars().take(8).collect();
         let authority = self.authority(&request.passphrase)?;
@@ -66,6 +76,20 @@ impl Desk {
         self.reader().back_up(&path, now, PROGRAM, chance::id()).map_err(backup_fault)?;
         Ok(Shown { path: path.display().to_string(), opened: false })
     }
+}
+
+/// So much of a fingerprint is compared by eye: eighty bits, which nobody finds another key for.
+const COMPARED: usize = 20;
+
+fn told(device: &str) -> String {
+    device.chars().take(COMPARED).collect()
+}
+
+/// The key of the device that asks.
+fn asked(request: &str) -> Result<DevicePublic, Fault> {
+    let asked: Request = serde_json::from_str(request).map_err(|_other| unreadable())?;
+    let key = bytes(&asked.key).ok_or_else(unreadable)?;
+    DevicePublic::read(&key).map_err(|_other| unreadable())
 }
 
 fn hexadecimal(bytes: &[u8]) -> String {

@@ -10,6 +10,7 @@ mod correcting;
 mod countersigning;
 mod demonstration;
 mod drafts;
+mod erasing;
 mod facility;
 mod findings;
 mod history;

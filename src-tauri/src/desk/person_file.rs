@@ -18,6 +18,7 @@ use uuid::Uuid;
 use super::{
     Desk, Keys, absent, author, civil_date,
     demonstration::check_certificate,
+    erasing::name_kept,
     facility::{count, units},
     names::{person_view, shown_name},
     person_lines::{required_by, stated},
@@ -82,6 +83,7 @@ impl Desk {
             units: units(&facts),
             roles: roles(&facts, today),
             observers: observers(&facts, &names, today),
+            name_kept: name_kept(&facts, id, names.get(id), today),
         })
     }
 

@@ -120,11 +120,11 @@ impl Desk {
                 format!("The record could not be written down: {error}; the demonstration is kept."),
             )
         })?;
-        let drawn = paper::record(record).map_err(paper_fault)?;
+        let drawn = paper::record(record, now.wall).map_err(paper_fault)?;
         let facts = SignatureFacts {
             when: now.wall,
             name: &record.observer.name,
-            reason: "Observed and assessed by me",
+            reason: paper::SIGNED_AS,
             place: &record.facility.name,
         };
         let signed = sign(drawn, signer, &facts).map_err(sealing_fault)?;

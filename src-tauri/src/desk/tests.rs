@@ -3,6 +3,8 @@
 mod doubtful;
 #[cfg(target_os = "linux")]
 mod failure;
+mod histories;
+mod names;
 mod observing;
 mod paper;
 mod records;
@@ -129,7 +131,7 @@ impl Ward {
     }
 
     pub(super) fn standing(&self, procedure: &str, day: i64) -> competency::validity::Standing {
-        let request = OpenHistory { person: self.colleague.clone(), as_of: None };
+        let request = OpenHistory { person: self.colleague.clone(), as_of: None, known_at: None };
         let history = self.desk.open_history(&request, &at(day)).unwrap();
         let found = history.standings.into_iter().find(|(column, _)| column.id == procedure);
         found.map(|(_, standing)| standing).unwrap()
@@ -342,7 +344,9 @@ fn another_sequence_of_the_family_is_kept_and_named_where_the_facility_accepts_i
     assert_eq!(kept.demonstration.procedure.id, SECOND);
     ward.seal("b", 6);
     assert_eq!(ward.standing(FIRST, 7).state, State::Current, "it counts for what is required");
-    let lines = ward.desk.open_history(&OpenHistory { person: ward.colleague.clone(), as_of: None }, &at(7));
+    let lines = ward
+        .desk
+        .open_history(&OpenHistory { person: ward.colleague.clone(), as_of: None, known_at: None }, &at(7));
     assert_eq!(lines.unwrap().demonstrations[0].procedure, second.title, "under its own name");
     drop(ward.folder);
 }

@@ -3,7 +3,7 @@
 use contract::{Command, Fault, Shown};
 use leptos::prelude::*;
 
-use super::loaded::{fault_note, progress};
+use super::loaded::{fault_in_form, fault_note, progress};
 use crate::{call::call, wording};
 
 /// A request that is sent when somebody presses something, and what came of it. Trying again sends the same once more,
@@ -67,6 +67,19 @@ where
     /// That it is on its way, or why it did not work and a way to try again.
     pub(crate) fn told(self) -> impl IntoView {
         self.told_in(wording::WAITING)
+    }
+
+    /// That it is on its way, in these words, or why it did not work; beside it stands the form's own button.
+    pub(crate) fn in_form(self, going: &'static str) -> impl IntoView {
+        view! {
+            {move || self.busy().then(|| progress(going))}
+            {move || self.action.value().get().and_then(Result::err).map(fault_in_form)}
+        }
+    }
+
+    /// Forgets what was sent: it held a secret, and is done.
+    pub(crate) fn forget(self) {
+        self.last.set(None);
     }
 
     /// What came of it: that it is on its way, in these words, why it did not work, or what `done` makes of the answer.

@@ -30,6 +30,23 @@ pub(crate) fn progress(what: &'static str) -> impl IntoView {
     view! { <p class="progress" role="status">{what}</p> }
 }
 
+/// What went wrong with a form, whose own button is the way to try again.
+pub(crate) fn fault_in_form(fault: Fault) -> impl IntoView {
+    let Fault { next, text } = fault;
+    let home = (next == Next::ChooseAgain).then(|| {
+        view! {
+            <div class="row"><a class="button" href=Route::Home.href()>{wording::BACK_HOME}</a></div>
+        }
+    });
+    view! {
+        <div class="note danger stack tight" role="alert">
+            <strong>{wording::trouble(next)}</strong>
+            <p>{text}</p>
+            {home}
+        </div>
+    }
+}
+
 /// What went wrong, and a way on: `again` asks once more, but what was entered wrongly is changed where it
 /// was entered, and what is gone is chosen anew from the beginning.
 pub(crate) fn fault_note(fault: Fault, again: Callback<()>) -> impl IntoView {

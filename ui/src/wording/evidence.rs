@@ -41,10 +41,6 @@ pub(crate) mod verify {
 }
 
 pub(crate) mod right {
-    use contract::{Amended, Amendment};
-
-    use crate::wording;
-
     pub(crate) const OPEN: &str = "Put this record right";
     pub(crate) const TITLE: &str = "Put a record right";
     pub(crate) const WHY: &str = "What was sealed stays as it is; what you say stands beside it for good, with your \
@@ -76,22 +72,13 @@ pub(crate) mod right {
         one of them is voided.";
 
     /// What was said about a record, in one sentence or two.
-    pub(crate) fn amended(amendment: &Amendment) -> String {
-        let date = wording::date;
-        let what = match &amendment.what {
-            Amended::Voided => "voided".to_owned(),
-            Amended::Date(on, Some(until)) => {
-                format!("carried out on {}, holds through {}", date(*on), date(*until))
-            }
-            Amended::Date(on, None) => format!("carried out on {}, grants nothing", date(*on)),
-            Amended::Note(text) => text.clone(),
-            Amended::NotAccepted => {
-                "not accepted: it was sealed after its signer’s certificate was revoked".to_owned()
-            }
-        };
-        let by = if amendment.by.is_empty() { String::new() } else { format!(", {}", amendment.by) };
-        let taken_back = if amendment.counts { "" } else { " (this correction was voided)" };
-        format!("{}{by}: {what}{taken_back}. Reason: {}", date(amendment.on), amendment.reason)
+    pub(crate) fn amended(amendment: &contract::Amendment) -> String {
+        amendment.told(crate::wording::date)
+    }
+
+    /// The day of a record: what was sealed, and what counts where that is another one.
+    pub(crate) fn carried_out(sealed: &str, now: &str) -> String {
+        if sealed == now { now.to_owned() } else { format!("Sealed for {sealed}, put right to {now}") }
     }
 }
 
@@ -131,6 +118,8 @@ pub(crate) mod second {
 pub(crate) mod history {
     pub(crate) const AS_OF: &str = "As of";
     pub(crate) const AS_OF_HINT: &str = "Year-month-day, such as 2026-11-25. Empty for today.";
+    pub(crate) const KNOWN_AT: &str = "As it was known by the end of";
+    pub(crate) const KNOWN_AT_HINT: &str = "Empty for today: everything that is known now.";
     pub(crate) const BAD_DATE: &str = "Write the date as year-month-day, for example 2026-11-25.";
     pub(crate) const SAVE: &str = "For the auditor";
     pub(crate) const SAVE_WHY: &str = "The signed PDF holds this history with every record attached, and is sealed by \
@@ -142,6 +131,10 @@ pub(crate) mod history {
 
     pub(crate) fn saved(path: &str) -> String {
         format!("Saved as {path}")
+    }
+
+    pub(crate) fn as_of(as_of: &str, known_at: &str) -> String {
+        format!("As of {as_of}, by what was known by the end of {known_at}")
     }
 
     pub(crate) fn observations(count: usize) -> String {
@@ -180,7 +173,6 @@ pub(crate) mod observers {
     pub(crate) const PASSPHRASE: &str = "Passphrase of the authority";
     pub(crate) const GO: &str = "Take it away";
     pub(crate) const GOING: &str = "Making the list";
-    pub(crate) const SHOW: &str = "Show the list as it is now";
     pub(crate) const CHOOSE_ONE: &str = "Choose at least one observer, and say what happened.";
 
     pub(crate) fn renew_name(name: &str) -> String {
@@ -232,6 +224,8 @@ pub(crate) mod authority {
     pub(crate) const JOIN: &str = "Let another device join";
     pub(crate) const JOIN_WHY: &str = "Choose the request that the new device made. The answer holds the facility’s \
         ledger as it stands now: bring it to the new device, and appoint its observers there.";
+    pub(crate) const JOIN_COMPARE: &str = "Compare before you answer: the device that asks shows the same fingerprint. Whoever \
+        carried the request could have changed it on the way.";
     pub(crate) const JOIN_FILE: &str = "The request";
     pub(crate) const JOIN_GO: &str = "Answer it";
     pub(crate) const JOINING: &str = "Certifying the device and putting the answer together";
@@ -243,8 +237,10 @@ pub(crate) mod authority {
 }
 
 pub(crate) mod keep {
-    pub(crate) const TITLE: &str = "Keep this safe";
-    pub(crate) const LEAD: &str = "The facility is there, and its records are signed under its own authority. If the         passphrase is lost and there is no recovery sheet, nobody can be appointed any more.";
+    pub(crate) const TITLE: &str = "Print the recovery sheet now";
+    pub(crate) const ON: &str = "Go on to Today";
+    pub(crate) const LEAD: &str = "The facility is there, and its records are signed under its own authority. If the \
+        passphrase is lost and there is no recovery sheet, nobody can be appointed any more.";
 }
 
 pub(crate) mod backup {
@@ -253,13 +249,21 @@ pub(crate) mod backup {
         sign with it, since the keys open only here.";
     pub(crate) const GO: &str = "Back up now";
     pub(crate) const GOING: &str = "Copying the ledger and the records";
-    pub(crate) const RESTORE: &str = "Or begin from what there is";
-    pub(crate) const RESTORE_WHY: &str = "Restore a backup, or bring the answer to a request to join. The ledger is checked \
-        before it counts; a damaged file is refused, and nothing is changed.";
-    pub(crate) const FILE: &str = "The backup, or the answer";
+    pub(crate) const RESTORE: &str = "Restore a backup";
+    pub(crate) const RESTORE_WHY: &str = "The ledger is checked before it counts; a damaged file is refused, and nothing is \
+        changed.";
+    pub(crate) const FILE: &str = "The backup";
+    pub(crate) const JOIN: &str = "Join a facility";
+    pub(crate) const JOIN_FIRST: &str = "1. Ask";
+    pub(crate) const JOIN_THEN: &str = "2. Bring the answer";
+    pub(crate) const JOIN_THEN_WHY: &str =
+        "The answer holds the facility’s ledger. It is checked before it counts.";
+    pub(crate) const ANSWER: &str = "The answer";
+    pub(crate) const JOIN_FINGERPRINT: &str = "Fingerprint of this device. The device that answers shows the same one; compare \
+        them before it is answered.";
     pub(crate) const RESTORING: &str = "Checking every entry and every record";
     pub(crate) const JOIN_WHY: &str =
-        "To join a facility, make a request here and bring it to one of its devices.";
+        "Make a request here, and bring it to a device of the facility, where it is answered under People.";
     pub(crate) const REQUEST: &str = "Make a request to join";
     pub(crate) const RESTORED: &str = "Restored";
     pub(crate) const NEXT: &str = "Observers are appointed anew on this device: open People, and renew each one who signs \
@@ -281,6 +285,6 @@ pub(crate) mod backup {
     }
 
     pub(crate) fn request_made(path: &str) -> String {
-        format!("Saved as {path}. Bring it to a device of the facility, under People.")
+        format!("Saved as {path}")
     }
 }

@@ -12,6 +12,8 @@ pub(crate) mod home {
     pub(crate) const NOTHING_DUE: &str = "Nothing is overdue, and nothing falls due soon.";
     pub(crate) const COUNTS: &str = "How the facility stands";
     pub(crate) const LOAD: &str = "Validations that run out, month by month";
+    pub(crate) const RECORD_SHOWS: &str =
+        "A record shows what was observed on one day; it does not show protection against infection.";
     pub(crate) const START: &str = "Start a demonstration";
     pub(crate) const FIRST: &str = "What to do first";
     pub(crate) const FIRST_PEOPLE: &str = "Add the people of the unit";
@@ -63,8 +65,19 @@ pub(crate) mod home {
 
 pub(crate) mod create {
     pub(crate) const TITLE: &str = "Set Doorside up";
-    pub(crate) const LEAD: &str = "This device has no facility yet. Say what it is called and who observes first; \
-        everything else can be added later.";
+    pub(crate) const LEAD: &str = "This device has no facility yet. Choose how it begins.";
+    pub(crate) const WAY: &str = "How this device begins";
+    pub(crate) const WAY_CREATE: &str = "Create a facility";
+    pub(crate) const WAY_CREATE_HINT: &str =
+        "The first device of a hospital. It makes the authority that signs records.";
+    pub(crate) const WAY_JOIN: &str = "Join a facility";
+    pub(crate) const WAY_JOIN_HINT: &str =
+        "Another device of the hospital has it already, and answers a request.";
+    pub(crate) const WAY_RESTORE: &str = "Restore a backup";
+    pub(crate) const WAY_RESTORE_HINT: &str =
+        "A device was lost or is replaced, and there is a backup of it.";
+    pub(crate) const CREATE_LEAD: &str =
+        "Say what it is called and who observes first; everything else can be added later.";
     pub(crate) const PLACE: &str = "The facility";
     pub(crate) const NAME: &str = "Name of the facility";
     pub(crate) const UNIT: &str = "First unit";

@@ -63,6 +63,9 @@ pub(crate) mod review {
 
 pub(crate) mod sign {
     pub(crate) const TITLE: &str = "Sign the record";
+    pub(crate) const SEALED_TITLE: &str = "The record is sealed";
+    pub(crate) const MEANS: &str =
+        "The signature means: observed and assessed by me. It stands beside the name on the record.";
     pub(crate) const LEAD: &str = "Your PIN opens your signing key on this device. Once signed, the record can be \
         added to, never changed.";
     pub(crate) const PIN: &str = "PIN of the observer";

@@ -179,3 +179,25 @@ mod evidence_words {
         }
     }
 }
+
+/// Erasing a name.
+pub(crate) mod erase {
+    pub(crate) const TITLE: &str = "Erase the name";
+    pub(crate) const BELONGS_HERE: &str = "A name is kept while its person belongs to a unit. Once they have left and the \
+        time is over for which the facility must keep it, it is erased here.";
+    pub(crate) const ERASED: &str =
+        "The name and the staff number were erased. What was observed stays, and names nobody.";
+    pub(crate) const WHAT_IT_MEANS: [&str; 4] = [
+        "The name and the staff number go for good; nothing brings them back. Everywhere in the window, on new papers \
+         and in new tables it then says: name erased.",
+        "Every entry stays, with its signature; the chain is whole, and the ledger check finds nothing wrong.",
+        "The records that were signed keep the name, on their pages and in their data; so does an observer’s \
+         certificate. They were signed so, and no program can take it out.",
+        "So do papers, tables and backups that were saved or printed before, on this device and elsewhere. Destroy \
+         those as your policy says.",
+    ];
+    pub(crate) const NUMBER: &str = "Staff number of this person";
+    pub(crate) const NUMBER_HINT: &str = "Type it to say that you mean this person.";
+    pub(crate) const GO: &str = "Erase the name for good";
+    pub(crate) const GOING: &str = "Erasing the name";
+}

@@ -24,7 +24,7 @@ fn held(until: Option<&str>) -> Standing {
         state: if until.is_some() { State::Current } else { State::NeverValidated },
         valid_until: until.map(date),
         decided_on: until.map(|_| date("2026-01-01")),
-        because: "Never validated: no attempt has been completed.".to_owned(),
+        because: "Never validated: no completed attempt counts.".to_owned(),
     }
 }
 
@@ -88,7 +88,7 @@ fn everything_missing_is_told() {
     question.accepted[0].standing = held(None);
     question.wearer.fit_tests = vec![test("Other 1", "2026-05-01", true)];
     question.wearer.medical = Vec::new();
-    let donning = format!("{}: Never validated: no attempt has been completed.", pair[0].title);
+    let donning = format!("{}: Never validated: no completed attempt counts.", pair[0].title);
     check(&question, Err(&[&donning, "No fit test with Acme 9.", "No medical clearance for a respirator."]));
     question.wearer.medical = vec![Medical { on: date("2026-05-01"), cleared: false, until: None }];
     question.accepted.remove(0);

@@ -10,6 +10,7 @@ mod steps;
 
 use std::rc::Rc;
 
+use chrono::{DateTime, FixedOffset};
 use evidence::{Record, digest};
 use lopdf::Document;
 use picture::{Lettering, Words, order_picture};
@@ -30,15 +31,19 @@ use seen::Seen;
 /// later program does not call an old page changed.
 pub(crate) const LAYOUT: &str = "Competency record, layout 7";
 
+/// What the observer's signature means; it stands beside their name on the page and in the signature itself.
+pub const SIGNED_AS: &str = "Observed and assessed by me";
+
 /// The competency record as a PDF to be signed: what was demonstrated, step by step, what was found and
-/// why it matters, the outcome and how long it holds, with `record.json` attached.
+/// why it matters, the outcome and how long it holds, with `record.json` attached; `signed` is the moment of the
+/// signature that it is drawn for.
 ///
-/// The same record gives the same document, which `sealing` signs before it is written: reading it again would
+/// The same record signed at the same moment gives the same document, which `sealing` signs before it is written: reading it again would
 /// take a tenth of the time.
 ///
 /// # Errors
 /// When a text has a character that no font of the program has.
-pub fn record(record: &Record) -> Result<Document, PaperError> {
+pub fn record(record: &Record, signed: DateTime<FixedOffset>) -> Result<Document, PaperError> {
     let data = record.to_bytes()?;
     let name = digest(&data).to_string();
     let faces = Faces::load()?;
@@ -50,12 +55,12 @@ pub fn record(record: &Record) -> Result<Document, PaperError> {
     steps::draw(&mut sheet, &seen);
     let measure = |text: &str, size: f64, weight| faces.measure(text, size, weight);
     let lettering = Lettering { words: &Words::ENGLISH, measure: &measure };
-    sheet.heading("Order expected and order observed", 120.0);
-    sheet.figure(&order_picture(&order::picture(&seen), lettering));
+    sheet.long_figure(&order_picture(&order::picture(&seen), lettering));
+    order::over_time(&mut sheet, &seen, lettering);
     rest::rules(&mut sheet, record);
     cautions(&mut sheet, record.cautions.iter().map(String::as_str));
     sources(&mut sheet, &record.procedure);
-    rest::signatures(&mut sheet, record);
+    rest::signatures(&mut sheet, record, signed);
     rest::place(&mut sheet, record, &name);
     code::draw(&mut sheet, &name)?;
     foot::draw(&mut sheet, record, &name);
@@ -64,7 +69,7 @@ pub fn record(record: &Record) -> Result<Document, PaperError> {
     let about = About {
         title: &title,
         subject: &subject,
-        when: record.ended,
+        when: signed,
         program: &record.program,
         layout: LAYOUT,
         attachments: vec![Attachment {

@@ -2,13 +2,23 @@ use competency::{
     log::What,
     report::{FindingKind, StepState},
 };
-use picture::{Expected, Mark, Observed, OrderPicture};
+use picture::{Expected, Lettering, Mark, Observed, OrderPicture, Shape, TimeLine, TimedEvent, time_line};
 
-use super::seen::{Seen, mark, severity_mark};
-use crate::words;
+use super::{
+    rest::paragraph,
+    seen::{Seen, mark, severity_mark},
+};
+use crate::{
+    sheet::{Sheet, Style},
+    words,
+};
 
 /// Wider than the text, so that its letters come out a little smaller than on a screen.
 const WIDTH: f64 = 640.0;
+/// The time line is then a fifth of a page at most.
+const MOST_LANES: usize = 5;
+/// Title of the time line.
+const TIMES: &str = "When it happened";
 
 /// What was expected and what was observed, as a picture takes it.
 pub(super) fn picture(seen: &Seen<'_>) -> OrderPicture {
@@ -20,19 +30,22 @@ pub(super) fn picture(seen: &Seen<'_>) -> OrderPicture {
         }
         let findings = seen.findings_of(result);
         let note = match result.state {
-            StepState::Missed | StepState::NotReached | StepState::NotSeen => words::state(result.state),
+            // As the notes of the other side are written.
+            StepState::Missed | StepState::NotReached | StepState::NotSeen => {
+                words::state(result.state).to_lowercase()
+            }
             StepState::Well
             | StepState::Partly
             | StepState::OutOfOrder
             | StepState::LeftOut
-            | StepState::NotApplicable => "",
+            | StepState::NotApplicable => String::new(),
         };
         // Of several acts that satisfy a step, the one that was seen; all of them where none was.
         let label = match seen.told_with(result).and_then(|index| seen.observation(index)) {
             Some(observation) => seen.label(observation),
             None => seen.alternatives(step),
         };
-        expected.push(Expected { label, mark: mark(result.state, &findings), note: note.to_owned() });
+        expected.push(Expected { label, mark: mark(result.state, &findings), note });
         ids.push((result, result.id.as_str()));
     }
     let findings = &seen.record.report.findings;
@@ -62,6 +75,45 @@ pub(super) fn picture(seen: &Seen<'_>) -> OrderPicture {
         });
     }
     OrderPicture { title: "Order expected and order observed".to_owned(), expected, observed, width: WIDTH }
+}
+
+/// The acts over time, as a picture takes it; `None` where no time is known, as with a paper form.
+fn times(seen: &Seen<'_>) -> Option<TimeLine> {
+    let log = &seen.record.log;
+    let findings = &seen.record.report.findings;
+    let timed = log.observations.iter().enumerate().filter_map(|(index, observation)| {
+        let What::Act(_) = observation.what else { return None };
+        let worst =
+            findings.iter().filter(|one| one.observation == Some(index)).map(|one| one.severity).min();
+        Some(TimedEvent {
+            at_ms: observation.at_ms?,
+            until_ms: observation.until_ms,
+            label: seen.label(observation),
+            mark: worst.map_or(Mark::Well, severity_mark),
+        })
+    });
+    let events: Vec<TimedEvent> = timed.collect();
+    if events.is_empty() || log.transcribed {
+        return None;
+    }
+    let ended_ms = log.ended.at_ms.unwrap_or(0);
+    Some(TimeLine { title: TIMES.to_owned(), events, ended_ms, width: WIDTH, most_lanes: MOST_LANES })
+}
+
+/// When each act happened, where that is known.
+pub(super) fn over_time(sheet: &mut Sheet, seen: &Seen<'_>, lettering: Lettering<'_>) {
+    let Some(line) = times(seen) else { return };
+    let drawing = time_line(&line, lettering);
+    let named = |label: &str| {
+        drawing.shapes.iter().any(|shape| matches!(shape, Shape::Text { text, .. } if text == label))
+    };
+    let all_named = line.events.iter().all(|event| named(&event.label));
+    sheet.titled_figure(&drawing);
+    if !all_named {
+        let said =
+            "What has no name here, for want of room, is named with its time in the picture of the order.";
+        paragraph(sheet, said, Style::SMALL);
+    }
 }
 
 /// The kind that says most about an act.

@@ -1,3 +1,4 @@
+use chrono::{DateTime, FixedOffset};
 use competency::{
     log::What,
     procedure::{Mode, PassRule, Procedure},
@@ -5,7 +6,7 @@ use competency::{
 use evidence::Record;
 use picture::{Pen, Point, Role, Shape};
 
-use super::{changed, seen::Seen};
+use super::{SIGNED_AS, changed, seen::Seen};
 use crate::{
     sheet::{Sheet, Style, Tag},
     table::pairs,
@@ -119,29 +120,46 @@ pub(crate) fn sources(sheet: &mut Sheet, procedure: &Procedure) {
     }
 }
 
-/// What the signatures mean; they themselves are in the file, not on the page.
-pub(super) fn signatures(sheet: &mut Sheet, record: &Record) {
-    sheet.heading("Signatures", 60.0);
-    paragraph(
-        sheet,
-        &format!(
-            "Signed electronically by the observer, {}, as: observed and assessed by me. The signature \
-             covers this whole document and the data attached to it; a PDF reader shows whether it holds. \
-             “doorside record verify” checks it too, scores the attached observations again and compares \
-             them with these pages.",
-            record.observer.name
+/// Who signed, when, and what that means; the signatures themselves are in the file, not on the page. The
+/// fingerprint of a certificate is not printed: whoever forges a page prints their own beside it.
+pub(super) fn signatures(sheet: &mut Sheet, record: &Record, signed: DateTime<FixedOffset>) {
+    sheet.heading("Signatures", 160.0);
+    let observer = &record.observer;
+    let person = &record.person;
+    let rows = [
+        ("Signed by", format!("{}\n{}, staff number {}", observer.name, observer.role, observer.number)),
+        (
+            "Date and time",
+            format!("{}, {}", words::date(signed.date_naive()), signed.format("%H:%M:%S (UTC%:z)")),
         ),
-        Style::BODY,
-    );
-    sheet.space(3.0);
-    paragraph(
-        sheet,
-        &format!(
-            "A second signature field is kept for the person observed, {}, to sign as: seen and discussed.",
-            record.person.name
+        ("Meaning", SIGNED_AS.to_owned()),
+        (
+            "How",
+            "Electronically. The signature covers this whole document and the data attached to it. A PDF reader \
+             shows whether it holds; Doorside does so under “Check a record” and with “doorside record verify”, \
+             which also score the attached observations again and compare them with these pages."
+                .to_owned(),
         ),
-        Style::BODY,
-    );
+        (
+            "Certificate",
+            format!(
+                "Issued by the signing authority of {}. Both fingerprints stand in the file and not on this page: \
+                 a PDF reader shows them with the signature. Compare the authority’s with the page on how to trust \
+                 it, or ask the facility.",
+                record.facility.name
+            ),
+        ),
+        (
+            "Second signature",
+            format!(
+                "{} may sign this file afterwards as: seen and discussed, or decline, with a comment. These pages \
+                 stay as they are then, so a print shows neither: a PDF reader and “Check a record” tell whether \
+                 there is one, and what it says.",
+                person.name
+            ),
+        ),
+    ];
+    pairs(sheet, 1, &rows);
 }
 
 /// Where it stands in the chain of the facility's entries.

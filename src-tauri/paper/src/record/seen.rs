@@ -26,10 +26,6 @@ impl<'a> Seen<'a> {
             .filter_map(|step| Some((step, results.iter().find(|result| result.id == step.id)?)))
     }
 
-    pub(super) fn step(&self, id: &str) -> Option<&'a Step> {
-        self.record.procedure.steps.iter().find(|step| step.id == id)
-    }
-
     pub(super) fn observation(&self, index: usize) -> Option<&'a Observation> {
         self.record.log.observations.get(index)
     }

@@ -2,6 +2,7 @@
 
 mod forms;
 mod glyphs;
+mod histories;
 mod lists;
 mod pages;
 mod rosters;
@@ -13,7 +14,7 @@ use lopdf::Document;
 /// The text of all pages, as a reader would copy it, white space evened out.
 /// The file before it is signed.
 fn pdf_of(record: &evidence::Record) -> Result<Vec<u8>, crate::PaperError> {
-    crate::archive::written(crate::record(record)?)
+    crate::archive::written(crate::record(record, sample::signed())?)
 }
 
 fn text_of(pdf: &[u8]) -> String {

@@ -28,9 +28,7 @@ fn everything_a_reader_needs_stands_on_the_pages() {
         "10:02:03 to 10:05:13 (Europe/Berlin)",
         "Assessed: the person worked unaided",
         "An apron is worn",
-        "The gown came off at 0:21, before the gloves at 0:44.",
-        "Gloved hands carry what is on them to the inside of the gown.",
-        "Eyes, nose and mouth let in what the hands carry.",
+        "The gown came off at 0:21, before the gloves at 0:44: gloved hands carry what is on them to the inside",
         "Contamination: face from gloves",
         "We practised the order once more together.",
         "Lift the face shield off by its band, from the back.",
@@ -38,7 +36,12 @@ fn everything_a_reader_needs_stands_on_the_pages() {
         "at most 2 other findings",
         "follow the facility’s exposure plan at once",
         "from memory: check against the current source before use",
-        "Signed electronically by the observer",
+        "When it happened",
+        "Signed by",
+        "25 November 2026, 10:12:40 (UTC+01:00)",
+        "Observed and assessed by me",
+        "Issued by the signing authority of Hilltop Hospital.",
+        "so a print shows neither",
         data.as_str(),
         "The code holds the digest of the data, as printed above: it tells which file this sheet belongs to.",
         "page 1 of",
@@ -133,4 +136,30 @@ fn every_outcome_and_purpose_says_what_it_means() {
         let text = text_of(&pdf_of(&record).unwrap());
         assert!(text.contains(said), "{said:?} must stand in: {text}");
     }
+}
+
+#[test]
+fn a_finding_gives_its_reason_once() {
+    let text = text_of(&pdf_of(&record()).unwrap()).to_lowercase();
+    let reason = "gloved hands carry what is on them to the inside of the gown";
+    assert_eq!(text.matches(reason).count(), 1, "{text}");
+}
+
+#[test]
+fn the_page_has_a_time_line_where_times_are_known() {
+    let drawn = pdf_of(&record()).unwrap();
+    let document = Document::load_mem(&drawn).unwrap();
+    let said = document.objects.values().filter_map(|object| object.as_dict().ok()?.get(b"Alt").ok());
+    let said: Vec<String> = said.filter_map(|alt| lopdf::decode_text_string(alt).ok()).collect();
+    assert!(said.iter().any(|said| said.starts_with("When it happened. ")), "{said:?}");
+    let mut from_paper = record();
+    from_paper.log.transcribed = true;
+    let text = text_of(&pdf_of(&from_paper).unwrap());
+    assert!(!text.contains("When it happened"), "a paper form has no clock: {text}");
+}
+
+#[test]
+fn a_note_of_the_order_is_written_alike_on_both_sides() {
+    let text = text_of(&pdf_of(&record()).unwrap());
+    assert!(text.contains("missed") && text.contains("out of order"), "{text}");
 }

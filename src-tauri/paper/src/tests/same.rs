@@ -1,4 +1,4 @@
-use lopdf::{Stream, dictionary};
+use lopdf::{Object, Stream, dictionary};
 
 use super::{sample::*, *};
 use crate::{SamePage, same_page};
@@ -78,4 +78,19 @@ fn an_unknown_layout_is_not_called_changed() {
     });
     assert_eq!(same_page(&other, &record()).unwrap(), SamePage::OtherLayout);
     assert_eq!(same_page(b"no pdf", &record()).unwrap(), SamePage::Different);
+}
+
+#[test]
+fn a_page_that_was_drawn_for_another_moment_is_found() {
+    let other = changed(|document| {
+        let information = document.trailer.get(b"Info").unwrap().as_reference().unwrap();
+        let information = document.get_dictionary_mut(information).unwrap();
+        information.set("CreationDate", Object::string_literal("D:20261125101241+01'00'"));
+    });
+    assert_eq!(same_page(&other, &record()).unwrap(), SamePage::Different);
+    let signed_later = changed(|document| {
+        let moment = Object::string_literal("D:20261125101241+01'00'");
+        document.add_object(dictionary! { "Type" => "Sig", "M" => moment });
+    });
+    assert_eq!(same_page(&signed_later, &record()).unwrap(), SamePage::Different);
 }

@@ -64,6 +64,11 @@ fn party(id: &str, name: &str, number: &str, role: &str) -> Party {
     Party { id: id.to_owned(), name: name.to_owned(), number: number.to_owned(), role: role.to_owned() }
 }
 
+/// When it is signed: some minutes after the end.
+pub(super) fn signed() -> chrono::DateTime<chrono::FixedOffset> {
+    "2026-11-25T10:12:40+01:00".parse().unwrap()
+}
+
 pub(super) fn record() -> Record {
     let procedure: Procedure = serde_json::from_str(PROCEDURE).unwrap();
     let log: Log = serde_json::from_str(LOG).unwrap();
@@ -89,7 +94,8 @@ pub(super) fn record() -> Record {
                 Some(1),
                 Severity::Critical,
                 &[("gloves", "gown")],
-                "The gown came off at 0:21, before the gloves at 0:44.",
+                "The gown came off at 0:21, before the gloves at 0:44: gloved hands carry what is on them to the \
+                 inside of the gown.",
             ),
             finding(
                 FindingKind::Forbidden,

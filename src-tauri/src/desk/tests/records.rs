@@ -3,8 +3,8 @@
 use contract::{
     Amended, AnswerJoinRequest, AppointObserver, BackUp, BringBackup, Came, Change, CheckRecord,
     CheckedRecord, CorrectRecord, Countersign, HistoryForm, HistoryLine, ListObservers, MakeJoinRequest,
-    OpenRoster, OpenRosterPage, PutRight, Reliable, RestoreBackup, RevokeSigning, RollAuthorityOver,
-    RosterSort, SaveHistory, ShowRecord, Signing, WhyRevoked,
+    OpenRoster, OpenRosterPage, PutRight, ReadJoinRequest, Reliable, RestoreBackup, RevokeSigning,
+    RollAuthorityOver, RosterSort, SaveHistory, ShowRecord, Signing, WhyRevoked,
 };
 use sealing::{Certificate, verify};
 
@@ -14,18 +14,24 @@ use crate::{checking, desk::Opened};
 const PASSPHRASE: &str = "seven grey herons over the quay";
 
 impl Ward {
-    fn competent(&self, id: &str, day: i64) -> contract::Sealed {
+    pub(super) fn competent(&self, id: &str, day: i64) -> contract::Sealed {
         assert_eq!(self.carry_out(id, FIRST, None, &AS_PRINTED, day).report.outcome, Outcome::Competent);
         self.seal(id, day)
     }
 
-    fn line(&self, record: &str, day: i64) -> HistoryLine {
-        let open = OpenHistory { person: self.colleague.clone(), as_of: None };
+    pub(super) fn line(&self, record: &str, day: i64) -> HistoryLine {
+        let open = OpenHistory { person: self.colleague.clone(), as_of: None, known_at: None };
         let history = self.desk.open_history(&open, &at(day)).unwrap();
         history.demonstrations.into_iter().find(|line| line.record == record).unwrap()
     }
 
-    fn correct(&self, entry: &str, change: Change, reason: &str, day: i64) -> Result<(), contract::Fault> {
+    pub(super) fn correct(
+        &self,
+        entry: &str,
+        change: Change,
+        reason: &str,
+        day: i64,
+    ) -> Result<(), contract::Fault> {
         let request = CorrectRecord {
             correction: format!("{entry}-{day}"),
             entry: entry.to_owned(),
@@ -51,7 +57,7 @@ impl Ward {
         self.desk.revoke_signing(&request, &at(day))
     }
 
-    fn is_whole(&self) {
+    pub(super) fn is_whole(&self) {
         let checked = checking::check(self.desk.reader(), &[], &[]).unwrap();
         let flaws: Vec<String> = checked.flaws.iter().map(ToString::to_string).collect();
         assert_eq!(flaws, Vec::<String>::new());
@@ -238,7 +244,7 @@ fn a_history_is_saved_as_a_table_and_as_one_signed_file_with_its_records() {
     ward.competent("a", 1);
     ward.competent("b", 3);
     let save = |form| {
-        let request = SaveHistory { person: ward.colleague.clone(), as_of: None, form };
+        let request = SaveHistory { person: ward.colleague.clone(), as_of: None, known_at: None, form };
         fs::read(ward.desk.save_history(&request, &at(4)).unwrap().path).unwrap()
     };
     let table = String::from_utf8(save(HistoryForm::Csv)).unwrap();
@@ -327,7 +333,7 @@ fn a_backup_is_restored_through_the_window_and_a_damaged_one_is_refused() {
             let part = BringBackup { backup: "ab12".to_owned(), at: at as u64, part: part.to_vec() };
             opened.desk().unwrap().bring_backup(&part).unwrap();
         }
-        opened.restore(&RestoreBackup { backup: "ab12".to_owned() })
+        opened.restore(&RestoreBackup { backup: "ab12".to_owned(), name: "monday.zip".to_owned() })
     };
     let mut damaged = backup.clone();
     let middle = damaged.len() / 2;
@@ -335,11 +341,12 @@ fn a_backup_is_restored_through_the_window_and_a_damaged_one_is_refused() {
     let refused = bring(&damaged).unwrap_err();
     assert!(refused.text.contains("nothing was restored"), "{}", refused.text);
     assert!(opened.desk().unwrap().reader().facts(None).unwrap().facility.is_none(), "as it was before");
-    assert!(bring(b"no backup at all").unwrap_err().text.contains("is not a backup"));
+    let refused = bring(b"no backup at all").unwrap_err().text;
+    assert!(refused.contains("monday.zip is not a backup"), "by the name it was chosen by: {refused}");
     let restored = bring(&backup).unwrap();
     assert_eq!(restored.records, 1);
     let desk = opened.desk().unwrap();
-    let open = OpenHistory { person: "1002".to_owned(), as_of: None };
+    let open = OpenHistory { person: "1002".to_owned(), as_of: None, known_at: None };
     assert_eq!(desk.open_history(&open, &at(3)).unwrap().demonstrations.len(), 1);
     let lines = desk.list_observers(&ListObservers {}, &at(3)).unwrap();
     assert!(matches!(lines[0].signing, Signing::Elsewhere(_)), "keys open only where they were made");
@@ -365,13 +372,17 @@ fn a_device_joins_by_a_request_that_the_authority_answers() {
         let request = AnswerJoinRequest { request: request.to_owned(), passphrase: passphrase.to_owned() };
         ward.desk.answer_join_request(&request, &at(1))
     };
-    let text = fs::read_to_string(asked.path).unwrap();
+    let text = fs::read_to_string(&asked.path).unwrap();
+    let read = |request: &str| ward.desk.read_join_request(&ReadJoinRequest { request: request.to_owned() });
+    assert_eq!(read(&text).unwrap().fingerprint, asked.fingerprint, "both screens show the same");
+    assert_eq!(asked.fingerprint.len(), 20);
+    assert!(read("{}").is_err());
     assert!(answer(&text, "not the passphrase").is_err());
     assert!(answer("{}", PASSPHRASE).unwrap_err().text.starts_with("That file is no request"));
     let path = answer(&text, PASSPHRASE).unwrap().path;
     let part = BringBackup { backup: "ef".to_owned(), at: 0, part: fs::read(path).unwrap() };
     opened.desk().unwrap().bring_backup(&part).unwrap();
-    opened.restore(&RestoreBackup { backup: "ef".to_owned() }).unwrap();
+    opened.restore(&RestoreBackup { backup: "ef".to_owned(), name: "answer.zip".to_owned() }).unwrap();
     let desk = opened.desk().unwrap();
     assert!(desk.device_signer().is_ok(), "the new device may seal what it draws");
     assert!(ward.desk.make_join_request(&MakeJoinRequest {}).is_err(), "who belongs to one joins no other");

@@ -6,10 +6,7 @@ use crate::{
     app::Route,
     views::people::authority::sheet,
     widgets::title::title,
-    wording::{
-        evidence::{authority as words, keep},
-        facility::home,
-    },
+    wording::evidence::{authority as words, keep},
 };
 
 pub(super) fn keep(passphrase: RwSignal<String>) -> impl IntoView {
@@ -22,10 +19,10 @@ pub(super) fn keep(passphrase: RwSignal<String>) -> impl IntoView {
             <section class="card stack" aria-labelledby="recovery-title">
                 <h2 id="recovery-title">{words::RECOVERY}</h2>
                 <p class="quiet-text">{words::RECOVERY_WHY}</p>
-                {sheet(passphrase)}
+                {sheet(passphrase, "button primary large")}
             </section>
             <div class="row">
-                <a class="button primary large" id="to-today" href=Route::Home.href()>{home::TITLE}</a>
+                <a class="button" id="to-today" href=Route::Home.href()>{keep::ON}</a>
             </div>
         </div>
     }

@@ -1,4 +1,4 @@
-//! The first start: the facility, its first unit, its first observer; or what was there before, restored.
+//! The first start: a new facility with its first unit and observer, one that is joined, or one that is restored.
 
 mod keep;
 mod restore;
@@ -7,14 +7,16 @@ use contract::CreateFacility;
 use leptos::prelude::*;
 
 use crate::{
+    app::Route,
     call::call,
     widgets::{
+        choice::{Choice, choices},
         field::{Field, Kind},
-        loaded::{fault_note, progress},
+        loaded::{fault_in_form, progress},
         mark::DoorMark,
         title::title,
     },
-    wording::{NAME, facility::create},
+    wording::{NAME, evidence::verify, facility::create},
 };
 
 /// What was typed.
@@ -94,8 +96,59 @@ impl Entry {
     }
 }
 
+/// How a device begins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Way {
+    Create,
+    Join,
+    Restore,
+}
+
 #[component]
 pub(crate) fn Create() -> impl IntoView {
+    let way = RwSignal::new(None::<Way>);
+    // It outlives the form, whose own signals go with it.
+    let passphrase = RwSignal::new(String::new());
+    let created = RwSignal::new(false);
+    let done = Callback::new(move |typed: String| {
+        passphrase.set(typed);
+        created.set(true);
+    });
+    move || if created.get() { keep::keep(passphrase).into_any() } else { ways(way, done).into_any() }
+}
+
+/// The choice, and below it what was chosen.
+fn ways(way: RwSignal<Option<Way>>, done: Callback<String>) -> impl IntoView {
+    view! {
+        <div class="stack wide create">
+            <p class="brand"><DoorMark />{NAME}</p>
+            <div class="stack tight">
+                {title(create::TITLE)}
+                <p class="lead">{create::LEAD}</p>
+            </div>
+            {choices("way", create::WAY, all_ways(), way)}
+            {move || way.get().map(|way| match way {
+                Way::Create => new_facility(done).into_any(),
+                Way::Join => restore::join().into_any(),
+                Way::Restore => restore::restore().into_any(),
+            })}
+            <div class="row">
+                <a class="button plain" id="to-verify" href=Route::Verify.href()>{verify::TITLE}</a>
+            </div>
+        </div>
+    }
+}
+
+fn all_ways() -> Vec<Choice<Way>> {
+    Choice::all([
+        (Way::Create, "way-create", create::WAY_CREATE, create::WAY_CREATE_HINT),
+        (Way::Join, "way-join", create::WAY_JOIN, create::WAY_JOIN_HINT),
+        (Way::Restore, "way-restore", create::WAY_RESTORE, create::WAY_RESTORE_HINT),
+    ])
+}
+
+/// The form of a new facility; once it is there, `done` gets the passphrase for the recovery sheet.
+fn new_facility(done: Callback<String>) -> impl IntoView {
     let entry = Entry::new();
     let tried = RwSignal::new(false);
     let create = Action::new_local(move |request: &CreateFacility| call(request.clone()));
@@ -124,16 +177,14 @@ pub(crate) fn Create() -> impl IntoView {
             missing(entry.passphrase_again).get()
         }
     });
-    let created = Memo::new(move |_| create.value().with(|answer| matches!(answer, Some(Ok(_)))));
+    Effect::new(move |_| {
+        if create.value().with(|answer| matches!(answer, Some(Ok(_)))) {
+            done.run(entry.passphrase.get_untracked());
+        }
+    });
     view! {
-        {move || created.get().then(|| keep::keep(entry.passphrase))}
-        <Show when=move || !created.get()>
-        <form class="stack wide create" novalidate on:submit=move |event| { event.prevent_default(); go(); }>
-            <p class="brand"><DoorMark />{NAME}</p>
-            <div class="stack tight">
-                {title(create::TITLE)}
-                <p class="lead">{create::LEAD}</p>
-            </div>
+        <form class="stack wide" novalidate on:submit=move |event| { event.prevent_default(); go(); }>
+            <p>{create::CREATE_LEAD}</p>
             <fieldset class="card stack">
                 <legend><h2>{create::PLACE}</h2></legend>
                 <div class="columns">
@@ -169,16 +220,12 @@ pub(crate) fn Create() -> impl IntoView {
                     <Field id="pin-again" label=create::PIN_AGAIN value=entry.pin_again kind=Kind::Pin wrong=again />
                 </div>
             </fieldset>
-            {move || create.value().get().and_then(Result::err).map(|fault| {
-                fault_note(fault, Callback::new(move |()| go()))
-            })}
+            {move || create.value().get().and_then(Result::err).map(fault_in_form)}
             <div class="row">
                 <button type="submit" class="button primary large" id="create"
                     disabled=move || create.pending().get()>{create::GO}</button>
                 {move || create.pending().get().then(|| progress(create::GOING))}
             </div>
         </form>
-        {restore::restore()}
-        </Show>
     }
 }

@@ -1,6 +1,6 @@
 //! The first start of a device that begins from what there is: a backup, or the answer to a request to join.
 
-use contract::{BringBackup, Fault, MakeJoinRequest, RestoreBackup, RestoredBackup};
+use contract::{BringBackup, Fault, MakeJoinRequest, RestoreBackup, RestoredBackup, grouped};
 use leptos::{prelude::*, task::spawn_local};
 
 use crate::{
@@ -10,7 +10,7 @@ use crate::{
     widgets::{
         doing::doing,
         files::{length, read_part},
-        loaded::fault_note,
+        loaded::fault_in_form,
     },
     wording::{
         WAITING,
@@ -21,10 +21,46 @@ use crate::{
 /// One part of a backup on its way: small enough that the window stays quick.
 const PART: u64 = 256 << 10;
 
+/// Restores a backup.
 pub(super) fn restore() -> impl IntoView {
+    view! {
+        <section class="card stack" aria-labelledby="restore-title">
+            <h2 id="restore-title">{words::RESTORE}</h2>
+            <p class="quiet-text">{words::RESTORE_WHY}</p>
+            {bring(words::FILE)}
+        </section>
+    }
+}
+
+/// Asks to join a facility, and brings the answer.
+pub(super) fn join() -> impl IntoView {
+    let ask = doing::<MakeJoinRequest>(|_| ());
+    view! {
+        <section class="card stack" aria-label=words::JOIN>
+            <h2>{words::JOIN_FIRST}</h2>
+            <p class="quiet-text">{words::JOIN_WHY}</p>
+            <div class="row">
+                <button type="button" class="button primary" id="join-request" disabled=move || ask.busy()
+                    on:click=move |_| ask.go(MakeJoinRequest {})>{words::REQUEST}</button>
+            </div>
+            {ask.came(WAITING, |asked| view! {
+                <div class="note good stack tight" role="status" id="join-requested">
+                    <p class="path">{words::request_made(&asked.path)}</p>
+                    <p>{words::JOIN_FINGERPRINT}</p>
+                    <p class="fingerprint">{grouped(&asked.fingerprint)}</p>
+                </div>
+            }.into_any())}
+            <h2>{words::JOIN_THEN}</h2>
+            <p class="quiet-text">{words::JOIN_THEN_WHY}</p>
+            {bring(words::ANSWER)}
+        </section>
+    }
+}
+
+/// The field for a file that holds a ledger, and what came of it.
+fn bring(label: &'static str) -> impl IntoView {
     let percent = RwSignal::new(None::<u32>);
     let done = RwSignal::new(None::<Result<RestoredBackup, Fault>>);
-    let ask = doing::<MakeJoinRequest>(|_| ());
     let bring = move |event: leptos::ev::Event| {
         let Some(file) = page::chosen_file(&event) else { return };
         done.set(None);
@@ -38,44 +74,30 @@ pub(super) fn restore() -> impl IntoView {
             page::focus("restored");
         }
     });
-    let nothing = Callback::new(|()| ());
     view! {
-        <section class="card stack create" aria-labelledby="restore-title">
-            <h2 id="restore-title">{words::RESTORE}</h2>
-            <p class="quiet-text">{words::RESTORE_WHY}</p>
-            <div class="field">
-                <label for="backup-file">{words::FILE}</label>
-                <input id="backup-file" type="file" accept=".zip,application/zip" on:change=bring
-                    disabled=move || percent.with(Option::is_some) />
-            </div>
-            {move || percent.get().map(|percent| view! {
-                <p class="progress" role="status">
-                    {if percent < 100 { words::bringing(percent) } else { words::RESTORING.to_owned() }}
-                </p>
-            })}
-            {move || done.get().map(|answer| match answer {
-                Ok(restored) => view! {
-                    <div class="note good stack tight" role="status" id="restored" tabindex="-1">
-                        <strong>{words::RESTORED}</strong>
-                        <p>{words::restored(&restored.made, restored.entries, restored.records)}</p>
-                        <p>{words::NEXT}</p>
-                        <div class="row">
-                            <a class="button primary" id="to-today" href=Route::Home.href()>{words::ON}</a>
-                        </div>
+        <div class="field">
+            <label for="backup-file">{label}</label>
+            <input id="backup-file" type="file" accept=".zip,application/zip" on:change=bring
+                disabled=move || percent.with(Option::is_some) />
+        </div>
+        {move || percent.get().map(|percent| view! {
+            <p class="progress" role="status">
+                {if percent < 100 { words::bringing(percent) } else { words::RESTORING.to_owned() }}
+            </p>
+        })}
+        {move || done.get().map(|answer| match answer {
+            Ok(restored) => view! {
+                <div class="note good stack tight" role="status" id="restored" tabindex="-1">
+                    <strong>{words::RESTORED}</strong>
+                    <p>{words::restored(&restored.made, restored.entries, restored.records)}</p>
+                    <p>{words::NEXT}</p>
+                    <div class="row">
+                        <a class="button primary" id="to-today" href=Route::Home.href()>{words::ON}</a>
                     </div>
-                }.into_any(),
-                Err(fault) => fault_note(fault, nothing).into_any(),
-            })}
-            <p class="quiet-text">{words::JOIN_WHY}</p>
-            <div class="row">
-                <button type="button" class="button" id="join-request" disabled=move || ask.busy()
-                    on:click=move |_| ask.go(MakeJoinRequest {})>{words::REQUEST}</button>
-                <a class="button plain" id="to-verify" href=Route::Verify.href()>{verify::TITLE}</a>
-            </div>
-            {ask.came(WAITING, |shown| view! {
-                <p class="note good path" role="status">{words::request_made(&shown.path)}</p>
-            }.into_any())}
-        </section>
+                </div>
+            }.into_any(),
+            Err(fault) => fault_in_form(fault).into_any(),
+        })}
     }
 }
 
@@ -91,5 +113,5 @@ async fn brought(file: &web_sys::File, percent: RwSignal<Option<u32>>) -> Result
         at = brought.length;
     }
     percent.set(Some(100));
-    call(RestoreBackup { backup }).await
+    call(RestoreBackup { backup, name: file.name() }).await
 }

@@ -22,31 +22,65 @@ use crate::{
 
 /// The history of the person of that id.
 pub(crate) fn history(person: String) -> impl IntoView {
-    let as_of = RwSignal::new(String::new());
-    // `Err` while what stands in the field is no date; the history shown stays the last good one.
-    let wanted = Memo::new(move |_| read_date(&as_of.get()));
-    let good = Memo::new(move |last: Option<&Option<NaiveDate>>| match wanted.get() {
-        Ok(date) => date,
-        Err(()) => last.copied().flatten(),
-    });
-    let wrong = Signal::derive(move || wanted.get().is_err().then_some(own::BAD_DATE));
+    let (as_of, known_at) = (Asked::new(), Asked::new());
+    let to_start = person.clone();
     // What a correction answered, until another date is asked for.
     let corrected = RwSignal::new(None::<History>);
     let asked = ask(move || {
         corrected.set(None);
-        OpenHistory { person: person.clone(), as_of: good.get() }
+        OpenHistory { person: person.clone(), as_of: as_of.good.get(), known_at: known_at.good.get() }
+    });
+    // The heading takes the focus when it comes, so another date must not bring another one.
+    let name = Memo::new(move |last: Option<&Option<String>>| {
+        let now = asked.get().and_then(Result::ok).map(|history| history.person.name);
+        now.or_else(|| last.cloned().flatten())
     });
     let righting = RwSignal::new(None::<right::Righting>);
+    let shown = move |history: History| corrected.get().unwrap_or(history);
     view! {
         <div class="stack wide">
+            <div class="page-head">
+                <div class="stack tight">
+                    {move || name.get().map(title)}
+                    {move || asked.get().and_then(Result::ok).map(|history| under(&shown(history)))}
+                </div>
+                <a class="button primary" href=Route::Start(Some(to_start)).href()>{words::START}</a>
+            </div>
+            <div class="columns">
+                <Field id="history-as-of" label=own::AS_OF value=as_of.text hint=own::AS_OF_HINT wrong=as_of.wrong />
+                <Field id="history-known-at" label=own::KNOWN_AT value=known_at.text hint=own::KNOWN_AT_HINT
+                    wrong=known_at.wrong />
+            </div>
             {loaded(asked, move |history| {
                 view! {
-                    {move || page(corrected.get().unwrap_or_else(|| history.clone()), as_of, wrong, righting)}
+                    {move || page(shown(history.clone()), known_at.good, righting)}
                     {move || righting.get().map(|one| right::form(one, righting, corrected))}
                 }
                 .into_any()
             })}
         </div>
+    }
+}
+
+/// A date that is asked for.
+#[derive(Debug, Clone, Copy)]
+struct Asked {
+    text: RwSignal<String>,
+    /// While what stands in the field is no date, the last good one: the history shown stays.
+    good: Memo<Option<NaiveDate>>,
+    wrong: Signal<Option<&'static str>>,
+}
+
+impl Asked {
+    fn new() -> Asked {
+        let text = RwSignal::new(String::new());
+        let wanted = Memo::new(move |_| read_date(&text.get()));
+        let good = Memo::new(move |last: Option<&Option<NaiveDate>>| match wanted.get() {
+            Ok(date) => date,
+            Err(()) => last.copied().flatten(),
+        });
+        let wrong = Signal::derive(move || wanted.get().is_err().then_some(own::BAD_DATE));
+        Asked { text, good, wrong }
     }
 }
 
@@ -57,25 +91,23 @@ fn read_date(text: &str) -> Result<Option<NaiveDate>, ()> {
     }
 }
 
+/// Who it is, and for which dates it speaks.
+fn under(history: &History) -> impl IntoView + use<> {
+    let person = &history.person;
+    let under = people::line(&person.number, &person.unit_name, &person.role);
+    let times = own::as_of(&wording::date(history.as_of), &wording::date(history.known_at));
+    view! { <p class="lead">{format!("{under}. {times}.")}</p> }
+}
+
 fn page(
     history: History,
-    as_of_text: RwSignal<String>,
-    wrong: Signal<Option<&'static str>>,
+    known_at: Memo<Option<NaiveDate>>,
     righting: RwSignal<Option<right::Righting>>,
 ) -> impl IntoView {
-    let History { person, as_of, facility: _, standings, demonstrations } = history;
+    let History { person, as_of, standings, demonstrations, .. } = history;
     let records = records(demonstrations, &person.id, righting).into_any();
-    let save = save::save(person.id.clone(), as_of).into_any();
-    let under = people::line(&person.number, &person.unit_name, &person.role);
+    let save = save::save(person.id, as_of, known_at).into_any();
     view! {
-        <div class="page-head">
-            <div class="stack tight">
-                {title(person.name)}
-                <p class="lead">{format!("{under}. {} {}.", wording::standing::roster::AS_OF, wording::date(as_of))}</p>
-            </div>
-            <a class="button primary" href=Route::Start(Some(person.id.clone())).href()>{words::START}</a>
-        </div>
-        <Field id="history-as-of" label=own::AS_OF value=as_of_text hint=own::AS_OF_HINT wrong=wrong />
         <section class="stack" aria-labelledby="standings-title">
             <h2 id="standings-title">{words::STANDINGS}</h2>
             {standing_list(standings)}

@@ -59,7 +59,7 @@ pub(super) fn record(
     let right = line.counts.then(|| {
         view! {
             <div class="row">
-                <button type="button" class="button plain" id=right_id
+                <button type="button" class="button" id=right_id
                     on:click=move |_| righting.set(Some(meant.clone()))>{words::OPEN}</button>
             </div>
         }
@@ -71,7 +71,7 @@ pub(super) fn record(
             <div class="row apart">
                 <div>
                     <h3>{line.procedure.clone()}</h3>
-                    <p>{on.clone()}</p>
+                    <p>{words::carried_out(&wording::date(line.sealed_on), &on)}</p>
                     <p class="quiet-text">{about}</p>
                     <p class="quiet-text">{observer}</p>
                 </div>
@@ -105,7 +105,7 @@ fn amendments(
 ) -> impl IntoView {
     let each = all.into_iter().map(|amendment| {
         let correction = match amendment.what {
-            Amended::Date(_, _) | Amended::Note(_) => amendment.counts,
+            Amended::Date { .. } | Amended::Note(_) => amendment.counts,
             Amended::Voided | Amended::NotAccepted => false,
         };
         let meant = Righting {
@@ -117,8 +117,10 @@ fn amendments(
         let void_id = format!("right-{}", amendment.entry);
         let void = correction.then(|| {
             view! {
-                <button type="button" class="button plain" id=void_id
-                    on:click=move |_| righting.set(Some(meant.clone()))>{words::VOID_CORRECTION}</button>
+                <div class="row">
+                    <button type="button" class="button" id=void_id
+                        on:click=move |_| righting.set(Some(meant.clone()))>{words::VOID_CORRECTION}</button>
+                </div>
             }
         });
         view! { <li class="note stack tight amended"><p>{words::amended(&amendment)}</p>{void}</li> }
@@ -170,7 +172,7 @@ fn second_signature(
             (None, true) => second(record.clone(), signed).into_any(),
             (None, false) => view! {
                 <div class="row">
-                    <button type="button" class="button plain" id=button_id.clone() on:click=press>
+                    <button type="button" class="button" id=button_id.clone() on:click=press>
                         {words_of_second::ADD}</button>
                 </div>
             }.into_any(),

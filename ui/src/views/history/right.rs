@@ -10,7 +10,7 @@ use crate::{
         announcer::Announcer,
         choice::{Choice, choices},
         field::{Field, Kind},
-        loaded::{ask, fault_note, loaded, progress},
+        loaded::{ask, fault_in_form, loaded, progress},
     },
     wording::{CANCEL, evidence::right as words},
 };
@@ -118,7 +118,7 @@ pub(super) fn form(
             <Field id="right-reason" label=words::REASON value=reason wrong=missing(reason) />
             {loaded(observers, move |lines| author_choice(lines, &person, author, missing(author)).into_any())}
             <Field id="right-pin" label=words::PIN value=pin kind=Kind::Pin wrong=missing(pin) />
-            {move || correct.value().get().and_then(Result::err).map(|fault| fault_note(fault, go))}
+            {move || correct.value().get().and_then(Result::err).map(fault_in_form)}
             <div class="row">
                 <button type="submit" class="button primary" id="right-go"
                     disabled=move || correct.pending().get()>{words::GO}</button>

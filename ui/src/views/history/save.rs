@@ -6,13 +6,16 @@ use leptos::prelude::*;
 
 use crate::{widgets::doing::doing, wording::evidence::history as words};
 
-pub(super) fn save(person: String, as_of: NaiveDate) -> impl IntoView {
+pub(super) fn save(person: String, as_of: NaiveDate, known_at: Memo<Option<NaiveDate>>) -> impl IntoView {
     let save = doing::<SaveHistory>(|_| ());
     let buttons =
         [(HistoryForm::Pdf, "save-pdf", words::SAVE_PDF), (HistoryForm::Csv, "save-csv", words::SAVE_CSV)];
     let buttons = buttons.map(|(form, id, name)| {
         let person = person.clone();
-        let go = move |_| save.go(SaveHistory { person: person.clone(), as_of: Some(as_of), form });
+        let go = move |_| {
+            let known_at = known_at.get_untracked();
+            save.go(SaveHistory { person: person.clone(), as_of: Some(as_of), known_at, form });
+        };
         view! { <button type="button" class="button" id=id disabled=move || save.busy() on:click=go>{name}</button> }
     });
     let done = |shown: Shown| {

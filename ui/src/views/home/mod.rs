@@ -72,7 +72,7 @@ fn page(home: Reply) -> impl IntoView {
         })}
         {notices::notices()}
         {backup::backup()}
-        <p class="note small">{CAUTIONS.join(" ")}</p>
+        <p class="note small">{cautions()}</p>
     }
 }
 
@@ -191,4 +191,10 @@ fn counts(all: Vec<(State, u32)>) -> impl IntoView {
             <div class="row"><a class="button" href=Route::Roster.href()>{wording::standing::roster::TITLE}</a></div>
         </section>
     }
+}
+
+/// No record stands here, so the first one speaks of any.
+fn cautions() -> String {
+    let others = CAUTIONS.into_iter().skip(1);
+    std::iter::once(home::RECORD_SHOWS).chain(others).collect::<Vec<_>>().join(" ")
 }

@@ -9,7 +9,7 @@ use crate::{
     widgets::{
         announcer::Announcer,
         field::{Field, Kind},
-        loaded::{fault_note, progress},
+        loaded::{fault_in_form, progress},
     },
     wording::{
         CANCEL,
@@ -69,7 +69,7 @@ pub(super) fn appoint(
                     wrong=missing(pin) />
                 <Field id="appoint-pin-again" label=create::PIN_AGAIN value=pin_again kind=Kind::Pin wrong=differs />
             </div>
-            {move || appoint.value().get().and_then(Result::err).map(|fault| fault_note(fault, go))}
+            {move || appoint.value().get().and_then(Result::err).map(fault_in_form)}
             <div class="row">
                 <button type="submit" class="button primary" id="appoint"
                     disabled=move || appoint.pending().get()>{people::APPOINT_GO}</button>

@@ -1,8 +1,8 @@
 //! The facility's authority: its certificate, its recovery sheet, another key, other devices.
 
 use contract::{
-    AnswerJoinRequest, RemoveRecoverySheet, RollAuthorityOver, SaveAuthority, SaveRecoverySheet,
-    SaveTrustPage,
+    AnswerJoinRequest, ReadJoinRequest, RemoveRecoverySheet, RollAuthorityOver, SaveAuthority,
+    SaveRecoverySheet, SaveTrustPage, grouped,
 };
 use leptos::{prelude::*, task::spawn_local};
 
@@ -12,7 +12,7 @@ use crate::{
     widgets::{
         doing::doing,
         field::{Field, Kind},
-        loaded::{fault_note, progress},
+        loaded::{fault_in_form, progress},
     },
     wording::{WAITING, evidence::authority as words, facility::authority as certificate, outcome::opened},
 };
@@ -44,7 +44,8 @@ fn trust() -> impl IntoView {
         {save.came(WAITING, |saved| view! {
             <div class="note good stack tight" role="status">
                 <p class="path">{certificate::saved(&saved.path)}</p>
-                <p class="hash">{certificate::FINGERPRINT}" "{saved.fingerprint}</p>
+                <p>{certificate::FINGERPRINT}</p>
+                <p class="fingerprint">{grouped(&saved.fingerprint)}</p>
             </div>
         }.into_any())}
         {print.came(words::PRINTING, |shown| view! {
@@ -61,21 +62,27 @@ fn recovery() -> impl IntoView {
             <div class="stack">
                 <p class="quiet-text">{words::RECOVERY_WHY}</p>
                 <Field id="recovery-passphrase" label=words::PASSPHRASE value=passphrase kind=Kind::Secret />
-                {sheet(passphrase)}
+                {sheet(passphrase, "button")}
             </div>
         </details>
     }
 }
 
-/// Makes the recovery sheet with a passphrase that was typed, and removes the file once it is printed.
-pub(crate) fn sheet(passphrase: RwSignal<String>) -> impl IntoView {
-    let print = doing::<SaveRecoverySheet>(|_| ());
+/// Makes the recovery sheet with a passphrase that was typed, and removes the file once it is printed. The passphrase
+/// is forgotten once the sheet is there.
+pub(crate) fn sheet(passphrase: RwSignal<String>, class: &'static str) -> impl IntoView {
+    let print = doing::<SaveRecoverySheet>(move |_| passphrase.set(String::new()));
+    Effect::new(move |_| {
+        if print.answer().is_some() {
+            print.forget();
+        }
+    });
     let remove = doing::<RemoveRecoverySheet>(|_| ());
     let empty = move || passphrase.with(String::is_empty);
     let go = move |_| print.go(SaveRecoverySheet { passphrase: passphrase.get_untracked() });
     view! {
         <div class="row">
-            <button type="button" class="button" id="recovery"
+            <button type="button" class=class id="recovery"
                 disabled=move || print.busy() || empty() on:click=go>{words::PRINT}</button>
         </div>
         {print.came(words::PRINTING, move |shown| view! {
@@ -97,6 +104,14 @@ fn roll() -> impl IntoView {
     let [old, new, again, reason] = [(); 4].map(|()| RwSignal::new(String::new()));
     let tried = RwSignal::new(false);
     let roll = Action::new_local(|request: &RollAuthorityOver| call(request.clone()));
+    Effect::new(move |_| {
+        if roll.value().with(|answer| matches!(answer, Some(Ok(_)))) {
+            for field in [old, new, again, reason] {
+                field.set(String::new());
+            }
+            tried.set(false);
+        }
+    });
     let go = Callback::new(move |()| {
         tried.set(true);
         let whole =
@@ -133,11 +148,11 @@ fn roll() -> impl IntoView {
                     Ok(saved) => view! {
                         <div class="note good stack tight" role="status" id="rolled">
                             <p>{words::ROLLED}</p>
-                            <p class="hash">{saved.fingerprint}</p>
+                            <p class="fingerprint">{grouped(&saved.fingerprint)}</p>
                             <p class="path">{words::saved(&saved.path)}</p>
                         </div>
                     }.into_any(),
-                    Err(fault) => fault_note(fault, go).into_any(),
+                    Err(fault) => fault_in_form(fault).into_any(),
                 })}
                 <div class="row">
                     <button type="submit" class="button primary" id="roll"
@@ -154,14 +169,25 @@ fn join() -> impl IntoView {
     let passphrase = RwSignal::new(String::new());
     let tried = RwSignal::new(false);
     let answer = Action::new_local(|request: &AnswerJoinRequest| call(request.clone()));
+    let read = doing::<ReadJoinRequest>(|_| ());
     let bring = move |event: leptos::ev::Event| {
         let Some(file) = page::chosen_file(&event) else { return };
+        answer.value().set(None);
         spawn_local(async move {
             if let Some(text) = page::text_of(&file).await {
-                request.set(text);
+                request.set(text.clone());
+                read.go(ReadJoinRequest { request: text });
             }
         });
     };
+    Effect::new(move |_| {
+        if answer.value().with(|answer| matches!(answer, Some(Ok(_)))) {
+            passphrase.set(String::new());
+            request.set(String::new());
+            page::clear("join-file");
+            tried.set(false);
+        }
+    });
     let go = Callback::new(move |()| {
         tried.set(true);
         if !request.with_untracked(String::is_empty) && !passphrase.with_untracked(String::is_empty) {
@@ -188,11 +214,18 @@ fn join() -> impl IntoView {
                     <Field id="join-passphrase" label=words::PASSPHRASE value=passphrase kind=Kind::Secret
                         wrong=missing />
                 </div>
+                {read.in_form(WAITING)}
+                {move || (!request.with(String::is_empty)).then(|| read.answer()).flatten().map(|read| view! {
+                    <div class="note stack tight" role="status" id="join-asks">
+                        <p>{words::JOIN_COMPARE}</p>
+                        <p class="fingerprint">{grouped(&read.fingerprint)}</p>
+                    </div>
+                })}
                 {move || answer.value().get().map(|answer| match answer {
                     Ok(shown) => view! {
                         <p class="note good path" role="status" id="join-answered">{words::saved(&shown.path)}</p>
                     }.into_any(),
-                    Err(fault) => fault_note(fault, go).into_any(),
+                    Err(fault) => fault_in_form(fault).into_any(),
                 })}
                 <div class="row">
                     <button type="submit" class="button primary" id="join"

@@ -2,15 +2,16 @@
 
 use std::collections::BTreeSet;
 
-use contract::{ListObservers, ObserverLine, Person, RevokeSigning, Signing, WhyRevoked};
+use contract::{ListObservers, ObserverLine, Person, RevokeSigning, RevokedSigning, Signing, WhyRevoked};
 use leptos::prelude::*;
 
 use crate::{
     call::call,
+    page,
     widgets::{
         choice::{Choice, choices},
         field::{Field, Kind},
-        loaded::{Asked, ask, fault_note, loaded, progress},
+        loaded::{ask, fault_in_form, loaded, progress},
     },
     wording::evidence::{authority, observers as words},
 };
@@ -26,12 +27,24 @@ pub(super) fn observers(renew: RwSignal<Option<Person>>, changed: Callback<()>) 
         }
         open
     });
+    let taken = RwSignal::new(None::<RevokedSigning>);
+    // The list is asked for again and drawn anew, so what was done is told outside of it.
+    let done = Callback::new(move |revoked: RevokedSigning| {
+        taken.set(Some(revoked));
+        asked.refetch();
+        changed.run(());
+    });
     view! {
         <section class="card stack" aria-labelledby="observers-title">
             <h2 id="observers-title">{words::TITLE}</h2>
             <p class="quiet-text">{words::WHY}</p>
+            {move || taken.get().map(|taken| view! {
+                <p class="note good path" role="status" id="taken-away" tabindex="-1">
+                    {words::done(taken.certificates, &taken.path)}
+                </p>
+            })}
             {loaded(asked, move |lines| {
-                view! { {listing(lines.clone(), renew)} {take_away(lines, asked, changed)} }.into_any()
+                view! { {listing(lines.clone(), renew)} {take_away(lines, done)} }.into_any()
             })}
         </section>
     }
@@ -60,11 +73,7 @@ fn listing(lines: Vec<ObserverLine>, renew: RwSignal<Option<Person>>) -> impl In
     view! { <ul class="lines" id="observers">{each.collect_view()}</ul> }.into_any()
 }
 
-fn take_away(
-    lines: Vec<ObserverLine>,
-    asked: Asked<Vec<ObserverLine>>,
-    changed: Callback<()>,
-) -> impl IntoView {
+fn take_away(lines: Vec<ObserverLine>, done: Callback<RevokedSigning>) -> impl IntoView {
     let can = |line: &ObserverLine| matches!(line.signing, Signing::Here(_) | Signing::Elsewhere(_));
     let lines: Vec<_> = lines.into_iter().filter(can).collect();
     if lines.is_empty() {
@@ -75,6 +84,13 @@ fn take_away(
     let [reason, passphrase] = [(); 2].map(|()| RwSignal::new(String::new()));
     let tried = RwSignal::new(false);
     let revoke = Action::new_local(|request: &RevokeSigning| call(request.clone()));
+    Effect::new(move |_| {
+        if let Some(Ok(revoked)) = revoke.value().get() {
+            // The list is drawn anew, and the form with it, without what was typed.
+            done.run(revoked);
+            page::focus("taken-away");
+        }
+    });
     let go = Callback::new(move |()| {
         tried.set(true);
         let whole =
@@ -123,18 +139,7 @@ fn take_away(
                     <Field id="away-passphrase" label=words::PASSPHRASE value=passphrase kind=Kind::Secret
                         wrong=missing(passphrase) />
                 </div>
-                {move || revoke.value().get().map(|answer| match answer {
-                    Ok(done) => {
-                        let press = move |_| { asked.refetch(); changed.run(()); };
-                        view! {
-                            <div class="note good stack tight" role="status" id="taken-away">
-                                <p class="path">{words::done(done.certificates, &done.path)}</p>
-                                <div class="row"><button type="button" class="button" on:click=press>{words::SHOW}</button></div>
-                            </div>
-                        }.into_any()
-                    }
-                    Err(fault) => fault_note(fault, go).into_any(),
-                })}
+                {move || revoke.value().get().and_then(Result::err).map(fault_in_form)}
                 <div class="row">
                     <button type="submit" class="button primary" id="away-go"
                         disabled=move || revoke.pending().get()>{words::GO}</button>

@@ -1,6 +1,7 @@
 //! One person: whether they may go in, how they stand and why, and what is stated about them.
 
 mod about;
+mod erase;
 
 use competency::validity::Standing;
 use contract::{OpenPerson, PersonFile, RequiredBy, RosterColumn, StatedLine, SuspensionLine};
@@ -32,6 +33,7 @@ pub(crate) fn person(id: String) -> impl IntoView {
 fn page(file: PersonFile, changed: Callback<()>) -> impl IntoView {
     let person = &file.person;
     let under = people::line(&person.number, &person.unit_name, &person.role);
+    let erased = erase::erase(&file, changed);
     let (history_of, start) = (Route::History(person.id.clone()), Route::Start(Some(person.id.clone())));
     view! {
         <div class="page-head">
@@ -65,6 +67,7 @@ fn page(file: PersonFile, changed: Callback<()>) -> impl IntoView {
             {stated(&file)}
         </section>
         {about::about(file, changed)}
+        {erased}
     }
 }
 

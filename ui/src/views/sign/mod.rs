@@ -2,7 +2,11 @@
 
 pub(crate) mod second;
 
-use contract::{OpenDemonstration, OpenedDemonstration, SealDemonstration, Sealed, ShowRecord};
+use competency::report::Outcome;
+use contract::{
+    OpenDemonstration, OpenedDemonstration, Review, ReviewDemonstration, SealDemonstration, Sealed,
+    ShowRecord,
+};
 use leptos::prelude::*;
 
 use crate::{
@@ -12,7 +16,7 @@ use crate::{
     widgets::{
         doing::doing,
         field::{Field, Kind},
-        loaded::{ask, fault_note, loaded, progress},
+        loaded::{ask, fault_in_form, loaded, progress},
         title::title,
     },
     wording::{self, evidence::second as second_words, outcome::sign as words},
@@ -24,10 +28,13 @@ pub(crate) fn sign(id: String) -> impl IntoView {
     let sealed = RwSignal::new(None::<Sealed>);
     view! {
         <div class="stack wide sign">
-            {title(words::TITLE)}
             {move || match sealed.get() {
-                Some(sealed) => done(sealed).into_any(),
-                None => loaded(asked, move |opened| form(opened, sealed).into_any()).into_any(),
+                Some(sealed) => view! { {title(words::SEALED_TITLE)} {done(sealed)} }.into_any(),
+                None => view! {
+                    {title(words::TITLE)}
+                    {loaded(asked, move |opened| form(opened, sealed).into_any())}
+                }
+                .into_any(),
             }}
         </div>
     }
@@ -65,9 +72,13 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
     let wrong =
         Signal::derive(move || (tried.get() && pin.with(String::is_empty)).then_some(words::PIN_MISSING));
     let about = format!("{} · {}", opened.person, opened.procedure.title);
+    let of_review = demonstration.clone();
+    let review =
+        ask(move || ReviewDemonstration { demonstration: of_review.clone(), review: page::random_id() });
     view! {
         <form class="card stack" novalidate on:submit=move |event| { event.prevent_default(); go.run(()); }>
             <p class="lead">{about}</p>
+            {loaded(review, |review| what_is_signed(&review).into_any())}
             <p>{words::signs(&opened.observer)}" "{words::LEAD}</p>
             <Field id="sign-pin" label=words::PIN value=pin kind=Kind::Pin wrong=wrong />
             <div class="field">
@@ -76,7 +87,7 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
                     on:input:target=move |event| remark.set(event.target().value())></textarea>
                 <p class="hint" id="remark-hint">{words::REMARK_HINT}</p>
             </div>
-            {move || seal.value().get().and_then(Result::err).map(|fault| fault_note(fault, go))}
+            {move || seal.value().get().and_then(Result::err).map(fault_in_form)}
             <div class="row">
                 <button type="submit" class="button primary large" id="seal"
                     disabled=move || seal.pending().get()>{words::GO}</button>
@@ -86,6 +97,28 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
         </form>
     }
     .into_any()
+}
+
+/// The outcome as it stands on the record, what it grants, and what the signature says.
+fn what_is_signed(review: &Review) -> impl IntoView {
+    let class = match review.outcome {
+        Outcome::Competent => "outcome good",
+        Outcome::NotYetCompetent => "outcome danger",
+        Outcome::NotAssessed => "outcome",
+    };
+    let grants = review.would_hold_until.map_or_else(
+        || words::NOTHING.to_owned(),
+        |until| format!("{} {}", words::UNTIL, wording::date(until)),
+    );
+    let well = wording::outcome::review::headline(review.report.steps_well, review.report.steps_counted);
+    view! {
+        <p class="row" id="signs-outcome">
+            <strong class=class>{wording::outcome(review.outcome)}</strong>
+            <span>{well}</span>
+            <strong>{grants}</strong>
+        </p>
+        <p>{words::MEANS}</p>
+    }
 }
 
 fn done(sealed: Sealed) -> impl IntoView {

@@ -4,11 +4,9 @@ use contract::{Countersign, Countersigned};
 use leptos::prelude::*;
 
 use crate::{
-    call::call,
-    page,
     widgets::{
         choice::{Choice, choices},
-        loaded::{fault_note, progress},
+        doing::doing,
     },
     wording::evidence::second as words,
 };
@@ -25,16 +23,11 @@ pub(crate) fn second(record: String, done: Callback<Countersigned>) -> impl Into
     let answer = RwSignal::new(None::<Answer>);
     let comment = RwSignal::new(String::new());
     let tried = RwSignal::new(false);
-    let sign = Action::new_local(|request: &Countersign| call(request.clone()));
-    Effect::new(move |_| match sign.value().get() {
-        Some(Ok(signed)) => done.run(signed),
-        Some(Err(_)) => page::focus("second-comment"),
-        None => {}
-    });
+    let sign = doing::<Countersign>(move |signed| done.run(signed));
     let go = Callback::new(move |()| {
         tried.set(true);
         if let Some(answer) = answer.get_untracked() {
-            sign.dispatch_local(Countersign {
+            sign.go(Countersign {
                 record: record.clone(),
                 declined: answer == Answer::Declined,
                 comment: comment.get_untracked().trim().to_owned(),
@@ -54,11 +47,10 @@ pub(crate) fn second(record: String, done: Callback<Countersigned>) -> impl Into
                     on:input:target=move |event| comment.set(event.target().value())></textarea>
                 <p class="hint" id="second-comment-hint">{words::COMMENT_HINT}</p>
             </div>
-            {move || sign.value().get().and_then(Result::err).map(|fault| fault_note(fault, go))}
+            {sign.in_form(words::GOING)}
             <div class="row">
                 <button type="submit" class="button" id="second-go"
-                    disabled=move || sign.pending().get()>{words::GO}</button>
-                {move || sign.pending().get().then(|| progress(words::GOING))}
+                    disabled=move || sign.busy()>{words::GO}</button>
             </div>
         </form>
     }
