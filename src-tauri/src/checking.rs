@@ -3,9 +3,10 @@
 
 use std::{collections::BTreeMap, fs, path::PathBuf};
 
-use evidence::{Body, Digest, Entry, Facts, Place, Record, digest};
+use evidence::{Digest, Entry, Facts, Needs, Place, Record, digest};
 use ledger::{Checked, Flaw, Known, LedgerError, Reader, SignError, Signature, Signer};
 use sealing::{Certificate, DevicePublic};
+use uuid::Uuid;
 
 use crate::desk::{FIRST_CERTIFICATE, device_key_name};
 
@@ -35,6 +36,11 @@ impl Outside {
         self.record.place
     }
 
+    /// Whether it is a record of that facility; the ledger of another knows nothing of it.
+    pub(crate) fn is_of(&self, facility: Uuid) -> bool {
+        self.record.facility.id == facility.to_string()
+    }
+
     /// The ledger must have it, unless it was being sealed when the device failed: then its demonstration is
     /// there to be signed again, or was.
     fn missing(&self, facts: &Facts, reader: &Reader) -> Result<Option<Flaw>, LedgerError> {
@@ -52,7 +58,7 @@ impl Outside {
     }
 }
 
-/// The signed records that lie in the data folder and that no entry names.
+/// The signed records of the facility that lie in the data folder and that no entry names.
 pub(crate) fn stray(reader: &Reader, aside: &std::path::Path) -> Result<Vec<Outside>, LedgerError> {
     let mut files: Vec<PathBuf> = reader.orphans()?;
     if let Ok(lying) = fs::read_dir(aside) {
@@ -63,7 +69,8 @@ pub(crate) fn stray(reader: &Reader, aside: &std::path::Path) -> Result<Vec<Outs
         let name = file.file_name()?.to_string_lossy();
         Some(Outside::read(&fs::read(file).ok()?, &format!("the file {name}")))
     });
-    Ok(outside.flatten().collect())
+    let facility = reader.installation()?.facility;
+    Ok(outside.flatten().filter(|one| facility.is_some_and(|facility| one.is_of(facility))).collect())
 }
 
 /// Replays every entry, and holds the ledger to every filed record, to records outside of it, and to what else is
@@ -107,52 +114,6 @@ fn by_its_device(
         signature.signer == Signer::Device && device.verifies_entry(of_entry.as_bytes(), &signature.bytes)
     });
     if holds { Ok(()) } else { Err("its device did not sign it".into()) }
-}
-
-/// Whose signature an entry needs beside its device's.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Needs {
-    Nobody,
-    /// Its author's, by the certificate that the entry names.
-    Author,
-    /// Its author's, where it names one.
-    AuthorIfNamed,
-    Authority,
-}
-
-/// What grants or takes away is signed by whoever may do so.
-fn needs(body: &Body) -> Needs {
-    match body {
-        Body::FacilityCreated(_)
-        | Body::ObserverAppointed(_)
-        | Body::CertificateIssued(_)
-        | Body::CertificateRevoked(_)
-        | Body::AuthorityRolledOver(_)
-        | Body::ProcedurePublished(_)
-        | Body::ProcedureRetired(_) => Needs::Authority,
-        Body::DemonstrationSealed(_)
-        | Body::RecordCorrected(_)
-        | Body::RecordVoided(_)
-        | Body::RecordCountersigned(_)
-        | Body::OutsideEvidenceAccepted(_)
-        | Body::PersonSuspended(_)
-        | Body::SuspensionLifted(_) => Needs::Author,
-        // New equipment asks for it without anybody's judgement.
-        Body::RevalidationAsked(_) => Needs::AuthorIfNamed,
-        Body::UnitAdded(_)
-        | Body::PersonAdded(_)
-        | Body::PersonMoved(_)
-        | Body::PersonRenamed(_)
-        | Body::RequirementSet(_)
-        | Body::FacilityRulesSet(_)
-        | Body::LeaveStated(_)
-        | Body::FitTested(_)
-        | Body::MedicallyEvaluated(_)
-        | Body::SessionSet(_)
-        | Body::PlaceGiven(_)
-        | Body::ReminderSent(_)
-        | Body::Unknown { .. } => Needs::Nobody,
-    }
 }
 
 /// Every certificate that the ledger speaks of, by its fingerprint.
@@ -200,7 +161,7 @@ impl Certificates {
                 Signer::Authority => by_authority = true,
             }
         }
-        match needs(&entry.body) {
+        match entry.body.needs() {
             Needs::Authority if !by_authority => Err("the facility’s authority did not sign it".into()),
             Needs::Author if !by_author => Err("its author did not sign it".into()),
             Needs::AuthorIfNamed if !by_author && entry.author.certificate.is_some() => {

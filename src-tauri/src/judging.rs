@@ -26,7 +26,7 @@ pub(crate) struct Known<'a> {
 /// Asks a ledger for its word on a record.
 pub(crate) type AskLedger<'a> = dyn Fn(&Record, &Signature, &[u8]) -> LedgerWord + 'a;
 
-/// What a ledger says of a record, each a plain statement without a full stop.
+/// What a ledger says of a record, in plain statements.
 #[derive(Debug, Default)]
 pub(crate) struct LedgerWord {
     /// What it confirms.
@@ -45,6 +45,8 @@ pub(crate) struct Judged {
     verdict: Verdict,
     /// What in the record does not follow from the rest of it.
     wrong: Vec<String>,
+    /// What in it follows from the rest of it.
+    agreed: Vec<String>,
     /// Why somebody must be asked before it is relied on.
     doubts: Vec<String>,
     /// What this program cannot tell, and nothing depends on.
@@ -69,6 +71,7 @@ pub(crate) fn judge(pdf: &[u8], known: &Known<'_>) -> Judged {
     let verdict = sealing::verify_with(pdf, &known.trusted, &known.lists);
     let mut judged = Judged {
         wrong: Vec::new(),
+        agreed: Vec::new(),
         doubts: Vec::new(),
         untold: Vec::new(),
         record: None,
@@ -111,13 +114,11 @@ impl Judged {
     }
 
     fn read_record(&mut self, pdf: &[u8], record: Record, known: &Known<'_>) {
-        self.compare(pdf, &record);
-        let signature = self.verdict.signature.as_ref();
-        if signature.map(|signature| signature.signer.person()).as_ref() != Some(&record.observer.id) {
-            self.wrong.push("it was not signed by the observer that it names".to_owned());
-        }
-        if let (Some(ask), Some(signature)) = (known.ledger, signature) {
-            self.ledger = ask(&record, signature, pdf);
+        // There is one wherever the verdict is not broken.
+        let Some(signature) = self.verdict.signature.clone() else { return };
+        self.compare(pdf, &record, &signature);
+        if let Some(ask) = known.ledger {
+            self.ledger = ask(&record, &signature, pdf);
             self.doubts.append(&mut self.ledger.doubts);
         }
         self.procedure_known = known.procedures.contains(&record.procedure_hash);
@@ -125,23 +126,32 @@ impl Judged {
     }
 
     /// Holds the parts of a record to each other.
-    fn compare(&mut self, pdf: &[u8], record: &Record) {
+    fn compare(&mut self, pdf: &[u8], record: &Record, signature: &Signature) {
+        if signature.signer.person() != record.observer.id {
+            self.wrong.push("it was not signed by the observer that it names".to_owned());
+        }
         // Most scores are the same by later rules; only where one is not does it matter by which it was made.
         let scored = competency::score::score(&Model::new(record.procedure.clone()), &record.log);
-        if scored != record.report && record.rules == competency::RULES_VERSION {
+        if scored == record.report {
+            self.agreed.push(
+                "the score was recomputed from what was logged, and it is the one in the record".to_owned(),
+            );
+        } else if record.rules == competency::RULES_VERSION {
             self.wrong.push("its score is not what its rules make of its log".to_owned());
-        } else if scored != record.report {
+        } else {
             self.doubts.push(format!(
                 "its score cannot be recomputed: it was scored by rules {}, and this program knows rules {}",
                 record.rules,
                 competency::RULES_VERSION
             ));
         }
-        if evidence::procedure_hash(&record.procedure).ok() != Some(record.procedure_hash) {
+        if evidence::procedure_hash(&record.procedure).ok() == Some(record.procedure_hash) {
+            self.agreed.push("the procedure in it is the one that its hash names".to_owned());
+        } else {
             self.wrong.push("its procedure is not the one its hash names".to_owned());
         }
-        match paper::same_page(pdf, record) {
-            Ok(SamePage::Same) => {}
+        match paper::same_page(pdf, record, signature.when) {
+            Ok(SamePage::Same) => self.agreed.push("the page says what the attached data says".to_owned()),
             Ok(SamePage::Different) => {
                 self.wrong.push("its page does not say what its record.json says".to_owned());
             }
@@ -175,23 +185,20 @@ impl Judged {
 
     /// The verdict and its reasons.
     pub(crate) fn told(&self) -> CheckedRecord {
-        let mut reasons: Vec<CheckReason> = self.signature_reasons().collect();
-        let mut add = |came, texts: &[String]| {
-            reasons.extend(texts.iter().map(|text| CheckReason { came, text: text.clone() }));
+        let of = |came: Came, texts: &[String]| -> Vec<CheckReason> {
+            texts.iter().map(|text| CheckReason { came, text: text.clone() }).collect()
         };
-        add(Came::Fails, &self.wrong);
-        add(Came::Unknown, &self.untold);
+        let mut reasons: Vec<CheckReason> = self.signature_reasons().collect();
+        reasons.extend(of(Came::Fails, &self.wrong));
+        reasons.extend(of(Came::Unknown, &self.untold));
         if let (Some(record), true) = (&self.record, self.wrong.is_empty()) {
-            add(Came::Holds, &self.agreed());
+            reasons.extend(of(Came::Holds, &self.agreed));
             reasons.push(self.about_the_procedure(record));
         }
-        let mut add = |came, texts: &[String]| {
-            reasons.extend(texts.iter().map(|text| CheckReason { came, text: text.clone() }));
-        };
-        add(Came::Holds, &self.ledger.confirms);
-        add(Came::Fails, &self.ledger.refuses);
-        add(Came::Unknown, &self.doubts);
-        add(Came::Holds, &self.ledger.put_right);
+        reasons.extend(of(Came::Holds, &self.ledger.confirms));
+        reasons.extend(of(Came::Fails, &self.ledger.refuses));
+        reasons.extend(of(Came::Unknown, &self.doubts));
+        reasons.extend(of(Came::Holds, &self.ledger.put_right));
         for (name, part) in &self.parts {
             let came = match part.reliable() {
                 Reliable::Yes => Came::Holds,
@@ -219,7 +226,7 @@ impl Judged {
         } else if !self.ledger.refuses.is_empty() {
             format!(
                 "Nothing in the record was altered, but it does not count: {}.",
-                self.ledger.refuses.join("; ")
+                self.ledger.refuses.join("; ").trim_end_matches('.')
             )
         } else if !self.doubts.is_empty() {
             format!(
@@ -237,9 +244,11 @@ impl Judged {
                 sentence = sentence.replacen("The record is", "The history is", 1);
             }
             // What a history cannot tell is the same of each.
-            let untold = self.untold.iter().filter(|_| self.parts.is_empty());
-            for more in untold.chain(&self.ledger.put_right) {
+            for more in self.untold.iter().filter(|_| self.parts.is_empty()) {
                 sentence = format!("{sentence} Note that {more}.");
+            }
+            for more in &self.ledger.put_right {
+                sentence = format!("{sentence} Put right since: {more}");
             }
             sentence
         }
@@ -256,21 +265,6 @@ impl Judged {
             },
             text: reason.text.clone(),
         })
-    }
-
-    /// What of the record follows from the rest of it, beside what cannot be told.
-    fn agreed(&self) -> Vec<String> {
-        let untold = |word: &str| self.untold.iter().chain(&self.doubts).any(|text| text.starts_with(word));
-        let mut agreed = vec!["the procedure in it is the one that its hash names".to_owned()];
-        if !untold("its score") {
-            agreed.push(
-                "the score was recomputed from what was logged, and it is the one in the record".to_owned(),
-            );
-        }
-        if !untold("its page") {
-            agreed.push("the page says what the attached data says".to_owned());
-        }
-        agreed
     }
 
     fn about_the_procedure(&self, record: &Record) -> CheckReason {

@@ -7,6 +7,7 @@ use competency::{
     model::Model,
     procedure::{self, Mode},
     score::score,
+    sentence::SIGNED_AS,
     validity::{Purpose, granted_until},
 };
 use evidence::{Named, Party, Place, Record, digest, procedure_hash};
@@ -113,7 +114,7 @@ pub(crate) fn sign_record(record: &Record, signer: &Signer) -> Vec<u8> {
     let facts = Facts {
         when: record.ended,
         name: &record.observer.name,
-        reason: "Observed and assessed by me",
+        reason: SIGNED_AS,
         place: "Ward 3, Hilltop Hospital",
     };
     sign(drawn, signer, &facts).expect("the record is signed")

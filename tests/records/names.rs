@@ -43,7 +43,7 @@ fn names_in_arabic_and_han_are_signed_read_and_found_sound() {
     }
     let verdict = verify(&pdf, std::slice::from_ref(authority.certificate()));
     assert_eq!(verdict.standing(), Standing::Sound, "{}", verdict.sentence());
-    assert_eq!(same_page(&pdf, &made).expect("it is drawn again"), SamePage::Same);
+    assert_eq!(same_page(&pdf, &made, made.ended).expect("it is drawn again"), SamePage::Same);
     let Pdfsig { signature, certificate, whole } = desk.pdfsig(&pdf);
     assert_eq!(
         (signature.as_str(), certificate.as_str()),

@@ -105,7 +105,7 @@ fn we_find_it_sound_and_the_pages_say_what_the_data_says() {
     let attached = verdict.attachment.expect("the data is attached");
     let read = evidence::Record::read(&attached).expect("the data is a record");
     assert_eq!(read, MADE.record);
-    assert_eq!(same_page(&MADE.pdf, &read).expect("it is drawn again"), SamePage::Same);
+    assert_eq!(same_page(&MADE.pdf, &read, MADE.record.ended).expect("it is drawn again"), SamePage::Same);
 }
 
 #[test]

@@ -8,7 +8,7 @@ mod summary;
 mod team;
 mod terms;
 
-pub use cautions::CAUTIONS;
+pub use cautions::{CAUTIONS, SIGNED_AS};
 pub use live::warning;
 pub use summary::{
     finding_kind, headline, minutes, mode, outcome, outcome_reason, purpose, severity, step_state,

@@ -1,3 +1,4 @@
+mod needs;
 mod planned;
 mod records;
 mod roster;
@@ -10,6 +11,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use uuid::Uuid;
 
+pub use needs::Needs;
 pub use planned::*;
 pub use records::*;
 

@@ -44,7 +44,7 @@ pub use error::PaperError;
 pub use form::{FormOrigin, form};
 pub use history::{HistoryOrigin, history};
 pub use notices::{Notice, NoticeItem, notices};
-pub use record::{SIGNED_AS, record};
+pub use record::record;
 pub use roster::roster;
 pub use same::{SamePage, same_page};
 pub use sessions::{SessionSheet, sessions};

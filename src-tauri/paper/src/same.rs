@@ -26,18 +26,17 @@ pub enum SamePage {
 ///
 /// # Errors
 /// When the record cannot be drawn.
-pub fn same_page(pdf: &[u8], of: &Record) -> Result<SamePage, PaperError> {
+pub fn same_page(pdf: &[u8], of: &Record, signed: DateTime<FixedOffset>) -> Result<SamePage, PaperError> {
     let Ok(shown) = Document::load_mem(pdf) else { return Ok(SamePage::Different) };
     if layout(&shown).as_deref() != Some(LAYOUT) {
         return Ok(SamePage::OtherLayout);
     }
-    // The page tells when it was signed, which the data cannot know yet; the file says it of itself.
-    let Some(signed) = signed(&shown) else { return Ok(SamePage::Different) };
     // Read again like the other: a whole number is then one on both sides.
     let drawn = Document::load_mem(&written(record(of, signed)?)?)?;
     let (shown_pages, drawn_pages): (Vec<_>, Vec<_>) =
         (shown.page_iter().collect(), drawn.page_iter().collect());
-    let same = shown_pages.len() == drawn_pages.len()
+    let same = same_information(&shown, &drawn)
+        && shown_pages.len() == drawn_pages.len()
         && shown_pages.iter().zip(&drawn_pages).all(|(&one, &other)| same_pages(&shown, one, &drawn, other));
     Ok(if same { SamePage::Same } else { SamePage::Different })
 }
@@ -52,23 +51,12 @@ fn information(document: &Document) -> Option<&Dictionary> {
     document.get_dictionary(information).ok()
 }
 
-/// The moment of the signature that it was drawn for; `None` where it says none, or where it carries signatures and
-/// none of them was made then.
-fn signed(document: &Document) -> Option<DateTime<FixedOffset>> {
-    let drawn = moment(information(document)?, b"CreationDate")?;
-    let is_signature =
-        |object: &&Dictionary| object.get(b"Type").and_then(Object::as_name).is_ok_and(|kind| kind == b"Sig");
-    let dictionaries = document.objects.values().filter_map(|object| object.as_dict().ok());
-    let mut signatures = dictionaries.filter(is_signature).peekable();
-    let unsigned = signatures.peek().is_none();
-    (unsigned || signatures.any(|signature| moment(signature, b"M") == Some(drawn))).then_some(drawn)
-}
-
-/// A date of ISO 32000-1, 7.9.4, as this program writes it: `D:20261125100203+01'00'`.
-fn moment(of: &Dictionary, key: &[u8]) -> Option<DateTime<FixedOffset>> {
-    let text = lopdf::decode_text_string(of.get(key).ok()?).ok()?;
-    let text = text.strip_prefix("D:")?.replace('\'', "");
-    DateTime::parse_from_str(&text, "%Y%m%d%H%M%S%z").ok()
+/// Title, program and dates; signing leaves them as they are.
+fn same_information(one: &Document, other: &Document) -> bool {
+    match (information(one), information(other)) {
+        (Some(first), Some(second)) => same_dictionaries(one, first, other, second, DEPTH),
+        (_, _) => false,
+    }
 }
 
 fn same_pages(one: &Document, page: ObjectId, other: &Document, other_page: ObjectId) -> bool {

@@ -123,11 +123,18 @@ fn revocations(file: &Path) -> Result<RevocationList, Complaint> {
 /// Replays every entry of the ledger, and holds it to every filed record and to what was kept elsewhere.
 pub(super) fn ledger(folder: &Folder, kept: &[PathBuf]) -> Result<Ending, Complaint> {
     let reader = Reader::open(folder.root()).map_err(ledger_fault)?;
+    let facility = reader.installation().map_err(ledger_fault)?.facility;
     let mut known = Vec::new();
     let mut outside = checking::stray(&reader, &folder.set_aside()).map_err(ledger_fault)?;
     for file in kept {
         let name = format!("the file {}", file.display());
         let records = Outside::read(&input::bytes(file, "file that was kept elsewhere")?, &name);
+        if records.iter().any(|one| facility.is_none_or(|facility| !one.is_of(facility))) {
+            return Err(Complaint::new(format!(
+                "{} is a record of another facility; this ledger cannot have it.",
+                file.display()
+            )));
+        }
         if records.is_empty() {
             let heads = ledger::backup_heads(file).map_err(|_other| {
                 Complaint::new(format!(

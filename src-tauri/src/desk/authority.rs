@@ -30,6 +30,7 @@ impl Desk {
             .and_then(|name| name.name)
             .ok_or_else(|| absent("person"))?;
         let authority = self.authority(&request.passphrase)?;
+        self.renew_list(&authority, now)?;
         let (mut deeds, sealed) =
             self.enrol(&authority, &request.person, &name, evidence, &request.pin, now)?;
         deeds.push(self.certify_device(&authority, now)?);
@@ -65,8 +66,7 @@ impl Desk {
         Ok((deeds, sealed))
     }
 
-    /// The fact that this device may seal what it draws from its ledger, renewed whenever the authority is open, and
-    /// with it the list of what was revoked: a list that is older than a certificate says nothing about it.
+    /// The fact that this device may seal what it draws from its ledger, renewed whenever an observer is appointed.
     pub(super) fn certify_device(&self, authority: &Authority, now: &Moment) -> Result<Deed, Fault> {
         let device = self.device_name();
         let short: String = device.chars().take(8).collect();
@@ -79,16 +79,13 @@ impl Desk {
                 self.seed()?,
             )
             .map_err(sealing_fault)?;
-        self.renew_list(authority, now)?;
         issued(&device, &certificate)
     }
 
-    /// Makes the same list again with today's date; nothing where there is none yet.
-    fn renew_list(&self, authority: &Authority, now: &Moment) -> Result<(), Fault> {
+    /// Makes the list of what was revoked again with today's date, before a certificate is given out: a list that is
+    /// older than a certificate says nothing about it.
+    pub(super) fn renew_list(&self, authority: &Authority, now: &Moment) -> Result<(), Fault> {
         let name = list_of(authority.certificate());
-        if self.reader().key(&name).map_err(ledger_fault)?.is_none() {
-            return Ok(());
-        }
         let latest = self.revocations()?;
         let renewed = authority.revoke_also(&latest, &[], now.wall.to_utc()).map_err(sealing_fault)?;
         self.ledger.put_key(&name, renewed.der()).map_err(ledger_fault)

@@ -166,7 +166,7 @@ fn nothing_known(by: NaiveDate) -> Fault {
 }
 
 /// What was said about a record afterwards.
-fn amendments(facts: &Facts, names: &BTreeMap<String, Name>, attempt: &Attempt) -> Vec<Amendment> {
+pub(super) fn amendments(facts: &Facts, names: &BTreeMap<String, Name>, attempt: &Attempt) -> Vec<Amendment> {
     let by = |author: &evidence::Author| {
         author.person.as_ref().map(|person| shown_name(names.get(person))).unwrap_or_default()
     };
@@ -208,17 +208,16 @@ fn amendments(facts: &Facts, names: &BTreeMap<String, Name>, attempt: &Attempt) 
     }
     all.sort_by_key(|(at, _)| *at);
     let mut all: Vec<Amendment> = all.into_iter().map(|(_, amendment)| amendment).collect();
-    if !facts.accepted(attempt) {
-        let revoked = facts.revoked.iter().find(|one| Some(one.fingerprint) == attempt.author.certificate);
-        all.extend(revoked.map(|revoked| Amendment {
-            entry: attempt.entry.to_string(),
-            on: revoked.at.date_naive(),
-            by: String::new(),
-            what: Amended::NotAccepted,
-            reason: revoked.reason.clone(),
-            counts: true,
-        }));
-    }
+    let certificate = attempt.author.certificate;
+    let revoked = certificate.and_then(|certificate| facts.revoked_before(certificate, attempt.place));
+    all.extend(revoked.map(|revoked| Amendment {
+        entry: attempt.entry.to_string(),
+        on: revoked.at.date_naive(),
+        by: String::new(),
+        what: Amended::NotAccepted,
+        reason: revoked.reason.clone(),
+        counts: true,
+    }));
     all
 }
 

@@ -60,6 +60,7 @@ impl Desk {
         let device = evidence::digest(&public.to_bytes()).to_string();
         let short: String = device.chars().take(8).collect();
         let authority = self.authority(&request.passphrase)?;
+        self.renew_list(&authority, now)?;
         let certificate = authority
             .certify_other_device(
                 &public,

@@ -124,7 +124,7 @@ impl Desk {
         let facts = SignatureFacts {
             when: now.wall,
             name: &record.observer.name,
-            reason: paper::SIGNED_AS,
+            reason: sentence::SIGNED_AS,
             place: &record.facility.name,
         };
         let signed = sign(drawn, signer, &facts).map_err(sealing_fault)?;

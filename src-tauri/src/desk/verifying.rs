@@ -3,12 +3,13 @@
 use std::collections::BTreeMap;
 
 use competency::validity::long_date;
-use contract::{CheckRecord, CheckedRecord, Fault, Next};
-use evidence::{Attempt, AuthorityRolledOver, Correction, Facts, Place, Record, Seen};
+use contract::{Amended, CheckRecord, CheckedRecord, Fault, Next};
+use evidence::{Attempt, Facts, Place, Record, Seen};
+use ledger::Name;
 use sealing::{Certificate, RevocationList, Signature};
 use uuid::Uuid;
 
-use super::Desk;
+use super::{Desk, history::amendments};
 use crate::{
     fault::ledger_fault,
     judging::{Known, LedgerWord, judge, library_hashes},
@@ -47,7 +48,8 @@ impl Desk {
         procedures.extend(published);
         let heads = self.reader().heads().map_err(ledger_fault)?;
         let own = self.reader().installation().map_err(ledger_fault)?.stream;
-        let here = Here { facts: &facts, heads: &heads, own };
+        let names = self.named()?;
+        let here = Here { facts: &facts, names: &names, heads: &heads, own };
         let ask = |record: &Record, signature: &Signature, pdf: &[u8]| here.word(record, signature, pdf);
         let known = Known { trusted, lists, procedures, from: "one that is known here", ledger: Some(&ask) };
         Ok(judge(&request.pdf, &known).told())
@@ -55,10 +57,7 @@ impl Desk {
 
     /// The certificates of this facility's authority, those before a roll-over included.
     pub(super) fn authorities(&self, facts: &Facts) -> Vec<Certificate> {
-        before(facts)
-            .map(|(_rolled, certificate)| certificate)
-            .chain(self.authority_certificate().ok())
-            .collect()
+        before(facts).chain(self.authority_certificate().ok()).collect()
     }
 
     fn lists(&self, facts: &Facts) -> Vec<RevocationList> {
@@ -68,17 +67,15 @@ impl Desk {
     }
 }
 
-/// The authorities that were replaced, each with the roll-over that did it.
-fn before(facts: &Facts) -> impl Iterator<Item = (&AuthorityRolledOver, Certificate)> {
-    facts.rolled_over.iter().filter_map(|rolled| {
-        let certificate = Certificate::read(rolled.before.as_bytes()).ok()?;
-        Some((rolled, certificate))
-    })
+/// The authorities that were replaced.
+fn before(facts: &Facts) -> impl Iterator<Item = Certificate> {
+    facts.rolled_over.iter().filter_map(|rolled| Certificate::read(rolled.before.as_bytes()).ok())
 }
 
 /// What the ledger here has to say of records of this facility.
 struct Here<'a> {
     facts: &'a Facts,
+    names: &'a BTreeMap<String, Name>,
     heads: &'a BTreeMap<Uuid, Seen>,
     /// The stream that this device alone writes.
     own: Uuid,
@@ -111,26 +108,23 @@ impl Here<'_> {
         } else {
             word.doubts.push("the ledger here names another file for this demonstration".to_owned());
         }
-        for voided in self.facts.voided.get(&attempt.entry).into_iter().flatten() {
-            word.refuses.push(format!("it was voided on {}: {}", long_date(voided.known_on), voided.reason));
-        }
-        for corrected in self.facts.corrections(attempt.entry) {
-            let what = match &corrected.correction {
-                Correction::Date { on, .. } => {
-                    format!(
-                        "its date was put right from {} to {}",
-                        long_date(attempt.sealed.on),
-                        long_date(*on)
-                    )
-                }
-                Correction::Note { text } => format!("a note was added to it (“{text}”)"),
-            };
-            let (on, reason) = (long_date(corrected.known_on), &corrected.reason);
-            word.put_right.push(format!("{what} on {on}: {reason}"));
-        }
-        if !self.facts.accepted(attempt) {
-            word.refuses
-                .push("the ledger here has it after its signer’s right to sign was taken away".to_owned());
+        let voids: Vec<String> = self
+            .facts
+            .voided
+            .get(&attempt.entry)
+            .into_iter()
+            .flatten()
+            .map(|one| one.entry.to_string())
+            .collect();
+        for amendment in amendments(self.facts, self.names, attempt).iter().filter(|one| one.counts) {
+            let told = amendment.told(long_date);
+            match amendment.what {
+                Amended::Voided if voids.contains(&amendment.entry) => word.refuses.push(told),
+                // Of a correction, which then counts no more and is not told.
+                Amended::Voided => {}
+                Amended::NotAccepted => word.refuses.push(told),
+                Amended::Date { .. } | Amended::Note(_) => word.put_right.push(told),
+            }
         }
     }
 
@@ -139,14 +133,11 @@ impl Here<'_> {
     fn of_stranger(&self, record: &Record, signature: &Signature, word: &mut LedgerWord) {
         let Place { stream, seq, .. } = record.place;
         let signer = evidence::digest(signature.signer.der());
-        let revoked = self.facts.revoked.iter().filter(|revoked| revoked.fingerprint == signer);
-        for revoked in revoked {
-            if revoked.last_accepted.get(&stream).is_none_or(|last| last.seq < seq) {
-                word.refuses.push(format!(
-                    "the ledger here does not have it, and its signer’s right to sign was taken away on {}",
-                    revoked.at.format("%Y-%m-%d")
-                ));
-            }
+        if let Some(revoked) = self.facts.revoked_before(signer, record.place) {
+            word.refuses.push(format!(
+                "the ledger here does not have it, and its signer’s right to sign was taken away on {}",
+                long_date(revoked.at.date_naive())
+            ));
         }
         match self.heads.get(&stream) {
             Some(head) if seq <= head.seq => word.refuses.push(format!(
@@ -160,8 +151,7 @@ impl Here<'_> {
                 "the ledger here does not have it: it says that it was sealed on another device".to_owned(),
             ),
         }
-        let replaced = before(self.facts).find(|(_, certificate)| *certificate == signature.authority);
-        if replaced.is_some() {
+        if before(self.facts).any(|certificate| certificate == signature.authority) {
             word.doubts.push(
                 "its authority was replaced by another since, and the ledger here does not have it"
                     .to_owned(),

@@ -62,10 +62,13 @@ pub(crate) mod review {
 }
 
 pub(crate) mod sign {
+    use competency::sentence::SIGNED_AS;
+
     pub(crate) const TITLE: &str = "Sign the record";
     pub(crate) const SEALED_TITLE: &str = "The record is sealed";
-    pub(crate) const MEANS: &str =
-        "The signature means: observed and assessed by me. It stands beside the name on the record.";
+    pub(crate) fn means() -> String {
+        format!("The signature means: “{SIGNED_AS}”. It stands beside the name on the record.")
+    }
     pub(crate) const LEAD: &str = "Your PIN opens your signing key on this device. Once signed, the record can be \
         added to, never changed.";
     pub(crate) const PIN: &str = "PIN of the observer";

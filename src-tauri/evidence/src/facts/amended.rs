@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use uuid::Uuid;
 
-use crate::{Attempt, CertificateIssued, Corrected, Correction, Digest, Facts};
+use crate::{Attempt, CertificateIssued, CertificateRevoked, Corrected, Correction, Digest, Facts, Place};
 
 /// The dates by which something counts: those that were sealed, or those of its correction.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,11 +50,17 @@ impl Facts {
     /// stream than the last entry accepted from the holder. Where it was revoked more than once, every
     /// revocation must accept it.
     pub fn accepted(&self, attempt: &Attempt) -> bool {
-        let place = attempt.place;
-        self.revoked
-            .iter()
-            .filter(|revoked| attempt.author.certificate == Some(revoked.fingerprint))
-            .all(|revoked| revoked.last_accepted.get(&place.stream).is_some_and(|last| place.seq <= last.seq))
+        let certificate = attempt.author.certificate;
+        certificate.is_none_or(|certificate| self.revoked_before(certificate, attempt.place).is_none())
+    }
+
+    /// The revocation of a certificate after which whatever it sealed at a place counts for nothing: one whose last
+    /// accepted entry of that stream comes before.
+    pub fn revoked_before(&self, certificate: Digest, place: Place) -> Option<&CertificateRevoked> {
+        let accepts = |one: &&CertificateRevoked| {
+            one.last_accepted.get(&place.stream).is_some_and(|last| place.seq <= last.seq)
+        };
+        self.revoked.iter().filter(|one| one.fingerprint == certificate).find(|one| !accepts(one))
     }
 
     /// Whether a certificate holds no longer.

@@ -31,15 +31,12 @@ use seen::Seen;
 /// later program does not call an old page changed.
 pub(crate) const LAYOUT: &str = "Competency record, layout 7";
 
-/// What the observer's signature means; it stands beside their name on the page and in the signature itself.
-pub const SIGNED_AS: &str = "Observed and assessed by me";
-
 /// The competency record as a PDF to be signed: what was demonstrated, step by step, what was found and
 /// why it matters, the outcome and how long it holds, with `record.json` attached; `signed` is the moment of the
 /// signature that it is drawn for.
 ///
-/// The same record signed at the same moment gives the same document, which `sealing` signs before it is written: reading it again would
-/// take a tenth of the time.
+/// The same record signed at the same moment gives the same document. `sealing` signs it before it is written, since
+/// reading it again would take a tenth of the time.
 ///
 /// # Errors
 /// When a text has a character that no font of the program has.

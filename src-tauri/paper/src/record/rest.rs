@@ -2,11 +2,12 @@ use chrono::{DateTime, FixedOffset};
 use competency::{
     log::What,
     procedure::{Mode, PassRule, Procedure},
+    sentence::SIGNED_AS,
 };
 use evidence::Record;
 use picture::{Pen, Point, Role, Shape};
 
-use super::{SIGNED_AS, changed, seen::Seen};
+use super::{changed, seen::Seen};
 use crate::{
     sheet::{Sheet, Style, Tag},
     table::pairs,

@@ -6,7 +6,7 @@ use competency::{
     log::Call,
     procedure::By,
 };
-use contract::{ListPeople, People, Person};
+use contract::{ListObservers, ObserverLine, Person};
 use leptos::prelude::*;
 
 use super::{
@@ -175,12 +175,12 @@ pub(super) fn team_error(door: Door) -> impl IntoView {
 
 /// Who takes over: everybody appointed but those who have another part.
 pub(super) fn handing_over(door: Door) -> impl IntoView {
-    let asked = ask(|| ListPeople { search: String::new(), first: 0, most: 500 });
-    let inside = loaded(asked, move |people: People| {
+    let asked = ask(|| ListObservers {});
+    let inside = loaded(asked, move |lines: Vec<ObserverLine>| {
         let (wearer, now) =
             door.watch.peek(|form: &Form| (form.opened().person_id.clone(), form.observer().to_owned()));
         let may = |person: &Person| person.observes && person.id != wearer && person.name != now;
-        let others: Vec<Person> = people.found.into_iter().filter(may).collect();
+        let others: Vec<Person> = lines.into_iter().map(|line| line.person).filter(may).collect();
         if others.is_empty() {
             return view! { <p class="panel-ask">{hand_over::NOBODY}</p> }.into_any();
         }

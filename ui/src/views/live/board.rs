@@ -18,7 +18,7 @@ use crate::{
     wording::{door, door::live as words},
 };
 
-/// So many acts or fewer stand in two rows on a tablet that lies, and in four on one that stands upright.
+/// So many acts or fewer stand in three rows at most.
 const ROOMY: usize = 12;
 
 /// The sections, page by page.

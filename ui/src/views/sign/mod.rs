@@ -117,7 +117,7 @@ fn what_is_signed(review: &Review) -> impl IntoView {
             <span>{well}</span>
             <strong>{grants}</strong>
         </p>
-        <p>{words::MEANS}</p>
+        <p>{words::means()}</p>
     }
 }
 

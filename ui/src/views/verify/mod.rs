@@ -16,8 +16,8 @@ use crate::{
 
 /// A bundle of a long history has a few megabytes.
 const LARGEST: u64 = 64 << 20;
-/// A certificate has a kilobyte.
-const LARGEST_CERTIFICATE: u64 = 1 << 20;
+/// A certificate has a kilobyte, and a list of those that were revoked not many more.
+const LARGEST_BESIDE: u64 = 1 << 20;
 
 #[component]
 pub(crate) fn VerifyView() -> impl IntoView {
@@ -47,18 +47,30 @@ pub(crate) fn VerifyView() -> impl IntoView {
             }
         });
     };
-    let bring_beside = move |event: &leptos::ev::Event, into: RwSignal<Option<Vec<u8>>>, largest: u64| {
-        let Some(file) = page::chosen_file(event) else { return };
-        refused.set(None);
-        spawn_local(async move {
-            match read_file(&file, largest).await {
-                Ok(bytes) => {
-                    into.set(Some(bytes));
-                    go.run(());
+    // A file that is small and checked with the record.
+    let beside = move |id: &'static str, label, hint, into: RwSignal<Option<Vec<u8>>>| {
+        let bring = move |event: leptos::ev::Event| {
+            let Some(file) = page::chosen_file(&event) else { return };
+            refused.set(None);
+            spawn_local(async move {
+                match read_file(&file, LARGEST_BESIDE).await {
+                    Ok(bytes) => {
+                        into.set(Some(bytes));
+                        go.run(());
+                    }
+                    Err(why) => refused.set(Some(said(why))),
                 }
-                Err(why) => refused.set(Some(said(why))),
-            }
-        });
+            });
+        };
+        let hinted = format!("{id}-hint");
+        view! {
+            <div class="field">
+                <label for=id>{label}</label>
+                <input id=id type="file" accept=".pem,.der,.cer,.crt,.crl" on:change=bring
+                    aria-describedby=hinted.clone() />
+                <p class="hint" id=hinted>{hint}</p>
+            </div>
+        }
     };
     Effect::new(move |_| {
         if check.value().with(Option::is_some) {
@@ -88,18 +100,8 @@ pub(crate) fn VerifyView() -> impl IntoView {
                 </div>
                 <details>
                     <summary>{words::OTHER}</summary>
-                    <div class="field">
-                        <label for="trust-file">{words::CERTIFICATE}</label>
-                        <input id="trust-file" type="file" accept=".pem,.der,.cer,.crt" aria-describedby="trust-hint"
-                            on:change=move |event| bring_beside(&event, trust, LARGEST_CERTIFICATE) />
-                        <p class="hint" id="trust-hint">{words::OTHER_WHY}</p>
-                    </div>
-                    <div class="field">
-                        <label for="revoked-file">{words::REVOKED}</label>
-                        <input id="revoked-file" type="file" accept=".pem,.der,.crl" aria-describedby="revoked-hint"
-                            on:change=move |event| bring_beside(&event, revoked, LARGEST_CERTIFICATE) />
-                        <p class="hint" id="revoked-hint">{words::REVOKED_WHY}</p>
-                    </div>
+                    {beside("trust-file", words::CERTIFICATE, words::OTHER_WHY, trust)}
+                    {beside("revoked-file", words::REVOKED, words::REVOKED_WHY, revoked)}
                 </details>
             </section>
             {move || refused.get().map(|why| view! { <p class="note danger" role="alert">{why}</p> })}
