@@ -172,7 +172,10 @@ pub(super) fn tile(door: Door, tile: &Tile) -> impl IntoView + use<> {
         match looks.by {
             by @ (By::Assistant | By::Observer) if mark.times == 0 => door::by_other(by, mark.state),
             By::Wearer | By::Assistant | By::Observer => {
-                door::tile(door::mark(mark.state), looks.last.as_deref(), mark.times, looks.was_early())
+                // That it may be done at any time stands over the row; what is new is that it was.
+                let seen = mark.state == ActState::Free && mark.times > 0;
+                let state = if seen { ActState::Done } else { mark.state };
+                door::tile(door::mark(state), looks.last.as_deref(), mark.times, looks.was_early())
             }
         }
     };
