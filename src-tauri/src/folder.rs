@@ -9,12 +9,18 @@ use std::{
 #[derive(Debug, Clone)]
 pub(crate) struct Folder {
     root: PathBuf,
+    key_store: bool,
 }
 
 impl Folder {
-    /// The folder, which need not exist yet.
+    /// The folder, which need not exist yet, with everything in it.
     pub(crate) fn at(root: impl Into<PathBuf>) -> Self {
-        Folder { root: root.into() }
+        Folder { root: root.into(), key_store: false }
+    }
+
+    /// The same, with its device's secret in the system's key store, where there is one.
+    pub(crate) fn with_key_store(self) -> Self {
+        Folder { key_store: true, ..self }
     }
 
     /// The platform's own place for this program's data.
@@ -98,32 +104,19 @@ impl Folder {
         Ok(())
     }
 
-    /// The same secret for whoever only reads; none is made.
-    pub(crate) fn known_device_secret(&self) -> io::Result<[u8; 32]> {
-        self.device_secret(|| Err(io::Error::from(io::ErrorKind::NotFound)))
+    /// The device's secret, where no key store holds it.
+    pub(crate) fn device_secret(&self) -> PathBuf {
+        self.root.join("device.secret")
     }
 
-    /// The secret that ties an observer's key to this device, made by `fresh` when there is none yet.
-    ///
-    /// It lies in a file that only this user may read; a device with a key store of its own should hold
-    /// it there, and DEVELOPERS.md says what is used where.
-    pub(crate) fn device_secret(&self, fresh: impl FnOnce() -> io::Result<[u8; 32]>) -> io::Result<[u8; 32]> {
-        let path = self.root.join("device.secret");
-        match fs::read(&path) {
-            Ok(bytes) => bytes.try_into().map_err(|_wrong: Vec<u8>| {
-                io::Error::new(
-                    io::ErrorKind::InvalidData,
-                    "the device's secret is damaged; restore it from a backup",
-                )
-            }),
-            Err(error) if error.kind() == io::ErrorKind::NotFound => {
-                let secret = fresh()?;
-                write_whole(&path, &secret)?;
-                only_this_user(&path, 0o600)?;
-                Ok(secret)
-            }
-            Err(error) => Err(error),
-        }
+    /// The name under which the system's key store holds the device's secret, where it does.
+    pub(crate) fn device_key_name(&self) -> PathBuf {
+        self.root.join("device.key-store")
+    }
+
+    /// Whether the system's key store may take the secret of this folder's device.
+    pub(crate) fn may_use_key_store(&self) -> bool {
+        self.key_store
     }
 }
 
@@ -164,13 +157,13 @@ fn sync_folder(_folder: &Path) -> io::Result<()> {
 }
 
 #[cfg(unix)]
-fn only_this_user(path: &Path, mode: u32) -> io::Result<()> {
+pub(crate) fn only_this_user(path: &Path, mode: u32) -> io::Result<()> {
     use std::os::unix::fs::PermissionsExt;
     fs::set_permissions(path, fs::Permissions::from_mode(mode))
 }
 
 #[cfg(not(unix))]
-fn only_this_user(_path: &Path, _mode: u32) -> io::Result<()> {
+pub(crate) fn only_this_user(_path: &Path, _mode: u32) -> io::Result<()> {
     // The user's own profile folder is private already.
     Ok(())
 }

@@ -12,6 +12,7 @@ mod commands;
 #[cfg(desktop)]
 mod demo;
 pub mod desk;
+mod device_secret;
 mod fault;
 mod folder;
 mod judging;

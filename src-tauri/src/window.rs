@@ -21,7 +21,7 @@ pub(crate) fn open(data: Option<PathBuf>) -> ExitCode {
                 None => app.path().app_data_dir()?,
             };
             // A folder that cannot be opened is told in the window, where the person is.
-            app.manage(Opened::at(Folder::at(root)));
+            app.manage(Opened::at(Folder::at(root).with_key_store()));
             Ok(())
         })
         .run(tauri::generate_context!());

@@ -8,6 +8,7 @@ mod accessibility;
 mod door;
 mod evidence;
 mod journey;
+mod key_store;
 mod keyboard;
 mod manager;
 mod paced;

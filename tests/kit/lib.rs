@@ -11,6 +11,7 @@ mod axe;
 pub mod bad;
 mod disk;
 pub mod journal;
+mod keys;
 mod notices;
 pub mod place;
 pub mod python;
@@ -21,6 +22,7 @@ mod window;
 
 pub use axe::Violation;
 pub use disk::SmallDisk;
+pub use keys::Keys;
 pub use notices::{Notice, Notices};
 pub use screen::Screen;
 pub use window::Window;

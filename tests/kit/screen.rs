@@ -1,7 +1,10 @@
 use std::{
+    fs,
     io::{BufRead, BufReader},
     process::{Child, Command, Stdio},
 };
+
+use tempfile::TempDir;
 
 /// A screen and a message bus of a test's own, so that tests disturb neither each other nor anybody's desktop.
 #[derive(Debug)]
@@ -10,7 +13,20 @@ pub struct Screen {
     bus: String,
     // Held only to end with the screen.
     _programs: [Ended; 2],
+    _folder: TempDir,
 }
+
+/// A bus of a session that starts nothing by itself: only what a test puts there answers.
+const BUS: &str = r#"<busconfig>
+  <type>session</type>
+  <listen>unix:tmpdir=/tmp</listen>
+  <policy context="default">
+    <allow send_destination="*" eavesdrop="true"/>
+    <allow eavesdrop="true"/>
+    <allow own="*"/>
+  </policy>
+</busconfig>
+"#;
 
 impl Screen {
     /// Starts both.
@@ -29,13 +45,16 @@ impl Screen {
             "-nolisten",
             "tcp",
         ]));
-        let (daemon, bus) = announced(Command::new("dbus-daemon").args([
-            "--session",
-            "--nofork",
-            "--nopidfile",
-            "--print-address=1",
-        ]));
-        Screen { display: format!(":{number}"), bus, _programs: [xvfb, daemon] }
+        let folder = tempfile::tempdir().expect("a folder for the bus");
+        let rules = folder.path().join("bus.conf");
+        fs::write(&rules, BUS).expect("the folder of the bus can be written");
+        let (daemon, bus) =
+            announced(Command::new("dbus-daemon").arg(format!("--config-file={}", rules.display())).args([
+                "--nofork",
+                "--nopidfile",
+                "--print-address=1",
+            ]));
+        Screen { display: format!(":{number}"), bus, _programs: [xvfb, daemon], _folder: folder }
     }
 
     /// Address of the bus.

@@ -296,6 +296,25 @@ impl std::fmt::Debug for AnswerJoinRequest {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct ListObservers {}
 
+/// Who signs or signed here, and where the secret of this device lies, without which no PIN opens a key.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Observers {
+    /// Everyone, by name.
+    pub lines: Vec<ObserverLine>,
+    /// Where the secret lies.
+    pub secret: SecretPlace,
+}
+
+/// Where a device keeps its secret.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum SecretPlace {
+    /// In the system's key store, which opens with the session of the system's user.
+    KeyStore,
+    /// In a file of the data folder that only the system's user may read.
+    File,
+}
+
 /// Somebody who signs or signed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ObserverLine {

@@ -99,7 +99,7 @@ commands! {
     MakeJoinRequest => "make_join_request" -> JoinRequested;
     ReadJoinRequest => "read_join_request" -> JoinRequestRead;
     AnswerJoinRequest => "answer_join_request" -> Shown;
-    ListObservers => "list_observers" -> Vec<ObserverLine>;
+    ListObservers => "list_observers" -> Observers;
     OpenUnitFindings => "open_unit_findings" -> UnitFindings;
     OpenRequirements => "open_requirements" -> Requirements;
     SetRequirement => "set_requirement" -> Requirements;

@@ -249,7 +249,7 @@ fn carry_out(command: Command, data: Option<PathBuf>) -> Result<Ending, Complain
 }
 
 fn folder(data: Option<PathBuf>) -> Result<Folder, Complaint> {
-    data.map(Folder::at).or_else(Folder::of_platform).ok_or_else(|| {
+    data.map(Folder::at).or_else(Folder::of_platform).map(Folder::with_key_store).ok_or_else(|| {
         Complaint::new("This system names no place for a program's data; give one with --data DIR.")
     })
 }

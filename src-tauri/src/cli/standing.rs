@@ -9,7 +9,8 @@ use super::{Complaint, Ending, HistoryFormat, RemindersFormat, RosterFormat, pri
 use crate::{
     clock,
     desk::Books,
-    fault::{file_fault, ledger_fault, sealing_fault},
+    device_secret,
+    fault::{ledger_fault, sealing_fault},
     folder::Folder,
     saved,
 };
@@ -51,10 +52,8 @@ pub(super) fn history(
         HistoryFormat::Text => told(&history),
         HistoryFormat::Csv => print_bytes(&saved::history_csv(&history)?)?,
         HistoryFormat::Pdf => {
-            let secret = folder
-                .known_device_secret()
-                .map_err(|error| file_fault("read this device's secret in", folder.root(), &error))?;
-            let device = DeviceKey::of(&secret).map_err(sealing_fault)?;
+            let secret = device_secret::known(folder)?;
+            let device = DeviceKey::of(&secret.bytes).map_err(sealing_fault)?;
             let signer = books.device_signer(&device)?;
             print_bytes(&books.history_bundle(&history, &signer, &now)?)?;
         }

@@ -51,7 +51,7 @@ impl Desk {
         now: &Moment,
     ) -> Result<(Vec<Deed>, SealedKey), Fault> {
         let key = ObserverKey::create(self.seed()?);
-        let sealed = key.seal(pin, &self.device_secret, self.seed()?).map_err(sealing_fault)?;
+        let sealed = key.seal(pin, &self.device_secret.bytes, self.seed()?).map_err(sealing_fault)?;
         let at = now.wall.to_utc();
         let certificate = authority.certify(&key, name, person, at, self.seed()?).map_err(sealing_fault)?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
@@ -171,7 +171,7 @@ impl Desk {
         let sealed = self.sealed(&observer_key(person))?;
         // Counted before it is tried, so that killing the program in between wins no guess.
         self.ledger.pin_failed(person, now).map_err(ledger_fault)?;
-        let key = ObserverKey::open(&sealed, pin, &self.device_secret).map_err(sealing_fault)?;
+        let key = ObserverKey::open(&sealed, pin, &self.device_secret.bytes).map_err(sealing_fault)?;
         self.ledger.pin_opened(person).map_err(ledger_fault)?;
         let certificate = Certificate::read(issued.certificate.as_bytes()).map_err(sealing_fault)?;
         let list = self.revocations()?;

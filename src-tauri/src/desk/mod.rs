@@ -54,6 +54,7 @@ use sealing::{Authority, DeviceKey, Signer};
 
 use crate::{
     chance,
+    device_secret::{self, DeviceSecret},
     fault::{file_fault, ledger_fault, sealing_fault},
     folder::Folder,
 };
@@ -70,7 +71,7 @@ pub struct Desk {
     folder: Folder,
     ledger: Ledger,
     device: DeviceKey,
-    device_secret: [u8; 32],
+    device_secret: DeviceSecret,
     stopped: reviews::StoppedReviews,
     aside: aside::Aside,
 }
@@ -126,10 +127,8 @@ impl Desk {
     pub(crate) fn open(folder: Folder) -> Result<Desk, Fault> {
         folder.make().map_err(|error| file_fault("make the data folder", folder.root(), &error))?;
         let ledger = Ledger::open(folder.root(), &mut chance::id).map_err(ledger_fault)?;
-        let device_secret = folder
-            .device_secret(chance::secret)
-            .map_err(|error| file_fault("read this device's secret in", folder.root(), &error))?;
-        let device = DeviceKey::of(&device_secret).map_err(sealing_fault)?;
+        let device_secret = device_secret::of_device(&folder, chance::secret, chance::id)?;
+        let device = DeviceKey::of(&device_secret.bytes).map_err(sealing_fault)?;
         let desk = Desk {
             folder,
             ledger,

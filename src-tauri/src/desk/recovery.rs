@@ -1,8 +1,8 @@
 //! Where the passphrase is lost or known to others: the recovery sheet, and another key for the authority.
 
 use contract::{
-    Fault, ListObservers, ObserverLine, RemoveRecoverySheet, Removed, RollAuthorityOver, SaveRecoverySheet,
-    SaveTrustPage, SavedAuthority, Shown, Signing,
+    Fault, ListObservers, ObserverLine, Observers, RemoveRecoverySheet, Removed, RollAuthorityOver,
+    SaveRecoverySheet, SaveTrustPage, SavedAuthority, Shown, Signing,
 };
 use evidence::{ActingAs, AuthorityRolledOver, Facts};
 use ledger::{Deed, Moment};
@@ -127,11 +127,7 @@ impl Desk {
     }
 
     /// Everyone who signs or signed here, by name.
-    pub(crate) fn list_observers(
-        &self,
-        _request: &ListObservers,
-        now: &Moment,
-    ) -> Result<Vec<ObserverLine>, Fault> {
+    pub(crate) fn list_observers(&self, _request: &ListObservers, now: &Moment) -> Result<Observers, Fault> {
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let today = civil_date(&facts, now);
         let mut lines = Vec::new();
@@ -142,7 +138,7 @@ impl Desk {
             }
         }
         lines.sort_by(|one, other| one.person.name.cmp(&other.person.name));
-        Ok(lines)
+        Ok(Observers { lines, secret: self.device_secret.place })
     }
 
     fn signing(&self, facts: &Facts, person: &str, now: &Moment) -> Result<Option<Signing>, Fault> {

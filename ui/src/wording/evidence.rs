@@ -151,13 +151,29 @@ pub(crate) mod history {
 }
 
 pub(crate) mod observers {
-    use contract::Signing;
+    use contract::{SecretPlace, Signing};
 
     use crate::wording;
 
     pub(crate) const TITLE: &str = "Who signs";
     pub(crate) const WHY: &str = "A certificate holds thirteen months; appointing an observer again renews it. Take \
         signing away when an observer leaves, and from everyone on a tablet that is lost.";
+
+    /// Where the half lies that every PIN needs.
+    pub(crate) fn lies(secret: SecretPlace) -> &'static str {
+        match secret {
+            SecretPlace::KeyStore => {
+                "A PIN opens a key only together with this device's secret. The secret lies in the system's key \
+                    store, which opens with the account that is signed in."
+            }
+            SecretPlace::File => {
+                "A PIN opens a key only together with this device's secret. The secret lies in a file that only this \
+                    account of the system may read, since no key store was open when the device was set up. Whoever \
+                    copies the data folder from this account copies it too: let the device's disk be encrypted."
+            }
+        }
+    }
+
     pub(crate) const NOBODY: &str = "Nobody signs here yet. Appoint an observer in the list above.";
     pub(crate) const RENEW: &str = "Renew";
     pub(crate) const TAKE_AWAY: &str = "Take signing away";

@@ -15,6 +15,7 @@ const BUILD: &[&str] =
 const TEST: &[&str] = &[
     "dbus-daemon",
     "fonts-noto-core",
+    "gnome-keyring",
     "libnss3-tools",
     "poppler-utils",
     "python3-venv",

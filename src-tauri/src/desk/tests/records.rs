@@ -203,7 +203,7 @@ fn whoever_leaves_signs_no_more_and_what_they_signed_stays_good() {
     assert!(ward.revoke(WhyRevoked::Left, 5).is_err(), "once is enough");
     assert_eq!(ward.standing(FIRST, 6).state, State::Current);
     assert_eq!(ward.check(&pdf).reliable, Reliable::Yes, "it was signed before");
-    let lines = ward.desk.list_observers(&ListObservers {}, &at(6)).unwrap();
+    let lines = ward.desk.list_observers(&ListObservers {}, &at(6)).unwrap().lines;
     assert!(
         matches!(&lines[0].signing, Signing::TakenAway(on, why) if *on == date("2026-03-07") && why == "works elsewhere")
     );
@@ -350,7 +350,7 @@ fn a_backup_is_restored_through_the_window_and_a_damaged_one_is_refused() {
     let desk = opened.desk().unwrap();
     let open = OpenHistory { person: "1002".to_owned(), as_of: None, known_at: None };
     assert_eq!(desk.open_history(&open, &at(3)).unwrap().demonstrations.len(), 1);
-    let lines = desk.list_observers(&ListObservers {}, &at(3)).unwrap();
+    let lines = desk.list_observers(&ListObservers {}, &at(3)).unwrap().lines;
     assert!(matches!(lines[0].signing, Signing::Elsewhere(_)), "keys open only where they were made");
     let appoint = AppointObserver {
         person: lines[0].person.id.clone(),

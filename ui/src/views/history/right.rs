@@ -116,7 +116,9 @@ pub(super) fn form(
                 <Field id="right-text" label=words::TEXT value=text wrong=missing(text) />
             })}
             <Field id="right-reason" label=words::REASON value=reason wrong=missing(reason) />
-            {loaded(observers, move |lines| author_choice(lines, &person, author, missing(author)).into_any())}
+            {loaded(observers, move |observers| {
+                author_choice(observers.lines, &person, author, missing(author)).into_any()
+            })}
             <Field id="right-pin" label=words::PIN value=pin kind=Kind::Pin wrong=missing(pin) />
             {move || correct.value().get().and_then(Result::err).map(fault_in_form)}
             <div class="row">

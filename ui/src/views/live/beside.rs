@@ -6,7 +6,7 @@ use competency::{
     log::Call,
     procedure::By,
 };
-use contract::{ListObservers, ObserverLine, Person};
+use contract::{ListObservers, Observers, Person};
 use leptos::prelude::*;
 
 use super::{
@@ -176,7 +176,7 @@ pub(super) fn team_error(door: Door) -> impl IntoView {
 /// Who takes over: everybody appointed but those who have another part.
 pub(super) fn handing_over(door: Door) -> impl IntoView {
     let asked = ask(|| ListObservers {});
-    let inside = loaded(asked, move |lines: Vec<ObserverLine>| {
+    let inside = loaded(asked, move |Observers { lines, .. }| {
         let (wearer, now) =
             door.watch.peek(|form: &Form| (form.opened().person_id.clone(), form.observer().to_owned()));
         let may = |person: &Person| person.observes && person.id != wearer && person.name != now;

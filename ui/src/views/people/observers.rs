@@ -2,7 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use contract::{ListObservers, ObserverLine, Person, RevokeSigning, RevokedSigning, Signing, WhyRevoked};
+use contract::{
+    ListObservers, ObserverLine, Observers, Person, RevokeSigning, RevokedSigning, Signing, WhyRevoked,
+};
 use leptos::prelude::*;
 
 use crate::{
@@ -43,8 +45,9 @@ pub(super) fn observers(renew: RwSignal<Option<Person>>, changed: Callback<()>) 
                     {words::done(taken.certificates, &taken.path)}
                 </p>
             })}
-            {loaded(asked, move |lines| {
-                view! { {listing(lines.clone(), renew)} {take_away(lines, done)} }.into_any()
+            {loaded(asked, move |Observers { lines, secret }| {
+                let lies = view! { <p class="quiet-text" id="secret-lies">{words::lies(secret)}</p> };
+                view! { {listing(lines.clone(), renew)} {lies} {take_away(lines, done)} }.into_any()
             })}
         </section>
     }
