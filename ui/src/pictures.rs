@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use competency::{
     log::{Log, What},
     model::Model,
-    procedure::{Procedure, Step},
+    procedure::{Applies, Procedure, Step},
     report::{Finding, FindingKind, Report, Severity, StepState},
     validity::State,
 };
@@ -33,7 +33,7 @@ fn drawn_graph(procedure: &Procedure, model: &Model, widest: f64) -> Drawing {
             section: step.section.clone(),
             critical: step.critical,
             optional: step.optional,
-            conditional: step.when.is_some(),
+            conditional: step.applies() != Applies::Always,
         })
         .collect();
     let declared = procedure.steps.iter().flat_map(|step| {

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::bits::Bits;
-use crate::procedure::{By, Procedure, Step};
+use crate::procedure::{Applies, By, Procedure, Step};
 
 mod acts;
 mod order;
@@ -64,6 +64,7 @@ enum When {
     #[default]
     Always,
     Holds(usize),
+    HoldsNot(usize),
     /// The file names a condition it does not have; checking refuses that.
     Never,
 }
@@ -250,6 +251,7 @@ impl Model {
         let applies = |row: &Row| match row.when {
             When::Always => true,
             When::Holds(condition) => holding.contains(&condition),
+            When::HoldsNot(condition) => !holding.contains(&condition),
             When::Never => false,
         };
         self.rows.iter().enumerate().filter(|(_, row)| applies(row)).map(|(step, _)| step).collect()
@@ -311,9 +313,11 @@ fn row_of(step: &Step, steps: &BTreeMap<String, usize>, conditions: &BTreeMap<St
     {
         declared.push(Edge { before, danger: false, why: None });
     }
-    let when = match &step.when {
-        None => When::Always,
-        Some(id) => conditions.get(id).map_or(When::Never, |&condition| When::Holds(condition)),
+    let known = |id: &str, when: fn(usize) -> When| conditions.get(id).map_or(When::Never, |&it| when(it));
+    let when = match step.applies() {
+        Applies::Always => When::Always,
+        Applies::Where(id) => known(id, When::Holds),
+        Applies::NotWhere(id) => known(id, When::HoldsNot),
     };
     Row { declared, immediately_after, optional: step.optional, when, ..Row::default() }
 }

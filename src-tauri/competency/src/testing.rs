@@ -71,11 +71,11 @@ pub(crate) fn procedure(text: &str) -> Procedure {
             });
         } else {
             let step = step(word);
-            if let Some(condition) = &step.when
-                && !procedure.conditions.iter().any(|known| &known.id == condition)
+            if let Some(condition) = step.applies().condition()
+                && !procedure.conditions.iter().any(|known| known.id == condition)
             {
                 let text = format!("{condition} holds");
-                procedure.conditions.push(Condition { id: condition.clone(), ask: Ask::Start, text });
+                procedure.conditions.push(Condition { id: condition.to_owned(), ask: Ask::Start, text });
             }
             procedure.steps.push(step);
         }
@@ -100,6 +100,7 @@ fn step(word: &str) -> Step {
         critical: false,
         optional: false,
         when: None,
+        unless: None,
         by: By::Wearer,
         min_seconds: BTreeMap::new(),
         technique_faults: vec![
@@ -116,7 +117,10 @@ fn step(word: &str) -> Step {
             '?' => step.optional = true,
             '+' => step.by = By::Assistant,
             '[' => step.acts = value.trim_end_matches(']').split('|').map(str::to_owned).collect(),
-            '@' => step.when = Some(value.to_owned()),
+            '@' => match value.strip_prefix('!') {
+                Some(condition) => step.unless = Some(condition.to_owned()),
+                None => step.when = Some(value.to_owned()),
+            },
             '^' => step.immediately_after = Some(value.to_owned()),
             '<' => step.after = value.split(',').map(predecessor).collect(),
             other => panic!("{word}: {other}?"),

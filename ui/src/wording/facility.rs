@@ -201,6 +201,10 @@ pub(crate) mod procedures {
         format!("Only if: {condition}")
     }
 
+    pub(crate) fn unless(condition: &str) -> String {
+        format!("Not if: {condition}")
+    }
+
     pub(crate) fn version(version: &str) -> String {
         format!("Version {version}")
     }

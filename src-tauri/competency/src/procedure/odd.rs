@@ -86,7 +86,7 @@ fn unused(procedure: &Procedure, flaws: &mut Vec<Flaw>) {
     for (index, condition) in procedure.conditions.iter().enumerate() {
         let id = &condition.id;
         let answered = responses().any(|response| response.to == *id);
-        let asked = steps().any(|step| step.when.as_ref() == Some(id));
+        let asked = steps().any(|step| step.applies().condition() == Some(id));
         let pointer = format!("/conditions/{index}");
         if !answered && !asked {
             flaws.push(Flaw::new(&*pointer, format!("Nothing depends on the condition \"{id}\".")));

@@ -90,7 +90,11 @@ fn step_in_notation(chance: &mut Chance, step: usize) -> String {
         3 => "+",
         _ => "",
     };
-    let when = if chance.one_in(8) { "@torn" } else { "" };
+    let when = match chance.below(16) {
+        0 | 1 => "@torn",
+        2 | 3 => "@!torn",
+        _ => "",
+    };
     let after = if before.is_empty() { String::new() } else { format!("<{}", before.join(",")) };
     format!("s{step}[{acts}]{mark}{when}{after}")
 }

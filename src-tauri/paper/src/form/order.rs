@@ -1,4 +1,7 @@
-use competency::{model::Model, procedure::Step};
+use competency::{
+    model::Model,
+    procedure::{Applies, Step},
+};
 use picture::{GraphStep, Lettering, Precedence, StepGraph, Words, step_graph};
 
 use crate::{faces::Faces, sheet::Sheet};
@@ -23,7 +26,7 @@ fn graph(model: &Model) -> StepGraph {
             section: step.section.clone(),
             critical: step.critical,
             optional: step.optional,
-            conditional: step.when.is_some(),
+            conditional: step.applies() != Applies::Always,
         }
     };
     let id = |number: usize| model.step(number).map(|step| step.id.clone());

@@ -1,6 +1,6 @@
 use competency::{
     model::Model,
-    procedure::{By, Predecessor, Procedure, Step},
+    procedure::{Applies, By, Predecessor, Procedure, Step},
 };
 use picture::{Anchor, Paint, Pen, Point, Role, Shape};
 
@@ -163,10 +163,14 @@ fn notes(procedure: &Procedure, step: &Step) -> Vec<(String, Style)> {
         By::Wearer => {}
         By::Assistant | By::Observer => notes.push((format!("By the {}.", words::by(step.by)), ORDER)),
     }
-    if let Some(condition) = &step.when {
-        let known = procedure.conditions.iter().find(|known| known.id == *condition);
-        let text = known.map_or(&**condition, |known| known.text.trim_end_matches('.'));
-        notes.push((format!("Only where this holds: {text}."), ORDER));
+    let told = |condition: &str| {
+        let known = procedure.conditions.iter().find(|known| known.id == condition);
+        known.map_or(condition, |known| known.text.trim_end_matches('.')).to_owned()
+    };
+    match step.applies() {
+        Applies::Always => {}
+        Applies::Where(id) => notes.push((format!("Only where this holds: {}.", told(id)), ORDER)),
+        Applies::NotWhere(id) => notes.push((format!("Not where this holds: {}.", told(id)), ORDER)),
     }
     if step.optional {
         notes.push(("May be left out.".to_owned(), ORDER));

@@ -2,7 +2,7 @@
 
 use competency::{
     model::Model,
-    procedure::{By, Footing, Procedure, Step},
+    procedure::{Applies, By, Footing, Procedure, Step},
 };
 use leptos::prelude::*;
 
@@ -28,9 +28,14 @@ fn one(number: usize, step: &Step, procedure: &Procedure, model: &Model) -> impl
     if step.by != By::Wearer {
         tags.push(wording::by(step.by).to_owned());
     }
-    if let Some(when) = &step.when {
-        let condition = procedure.conditions.iter().find(|condition| condition.id == *when);
-        tags.push(procedures::when(condition.map_or(when, |condition| &condition.text)));
+    let told = |id: &str| {
+        let condition = procedure.conditions.iter().find(|condition| condition.id == id);
+        condition.map_or_else(|| id.to_owned(), |condition| condition.text.clone())
+    };
+    match step.applies() {
+        Applies::Always => {}
+        Applies::Where(id) => tags.push(procedures::when(&told(id))),
+        Applies::NotWhere(id) => tags.push(procedures::unless(&told(id))),
     }
     let look_for = step.look_for.iter().map(|point| view! { <li>{point.clone()}</li> }).collect_view();
     let before = step.after.iter().map(|before| {

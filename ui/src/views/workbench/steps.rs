@@ -2,7 +2,7 @@
 
 use competency::{
     model::Model,
-    procedure::{ActId, By, Edit, Procedure, Source, Step, StepId, TechniqueFault, fresh_id},
+    procedure::{ActId, Applies, Ask, By, Edit, Procedure, Source, Step, StepId, TechniqueFault, fresh_id},
 };
 use leptos::prelude::*;
 
@@ -91,6 +91,7 @@ fn new_step(draft: &Procedure) -> Step {
         critical: false,
         optional: false,
         when: None,
+        unless: None,
         by: By::Wearer,
         min_seconds: std::collections::BTreeMap::new(),
         technique_faults: Vec::new(),
@@ -98,6 +99,9 @@ fn new_step(draft: &Procedure) -> Step {
         source: None,
     }
 }
+
+/// Marks the choice of a condition under which a step is not required; no id of a condition begins so.
+const NOT: char = '!';
 
 fn editor(bench: Bench, id: StepId) -> impl IntoView {
     let field = |name: &str| format!("step-{name}-{id}");
@@ -118,6 +122,9 @@ fn editor(bench: Bench, id: StepId) -> impl IntoView {
         let mut all = vec![(String::new(), words::ALWAYS.to_owned())];
         bench.procedure.with(|draft| {
             all.extend(draft.conditions.iter().map(|one| (one.id.clone(), procedures::when(&one.text))));
+            // One that may come about later cannot take back what was required before it.
+            let at_start = draft.conditions.iter().filter(|one| one.ask == Ask::Start);
+            all.extend(at_start.map(|one| (format!("{NOT}{}", one.id), procedures::unless(&one.text))));
         });
         all
     };
@@ -151,8 +158,15 @@ fn editor(bench: Bench, id: StepId) -> impl IntoView {
                         step.by = all.into_iter().find(|one| both_by(*one).0 == by).unwrap_or(step.by);
                     }))}
                 {one_of(field("when"), words::WHEN, conditions,
-                    bench.read_step(id.clone(), |step| step.when.clone().unwrap_or_default()),
-                    set(|step, when| step.when = (!when.is_empty()).then_some(when)))}
+                    bench.read_step(id.clone(), |step| match step.applies() {
+                        Applies::Always => String::new(),
+                        Applies::Where(id) => id.to_owned(),
+                        Applies::NotWhere(id) => format!("{NOT}{id}"),
+                    }),
+                    set(|step, applies| (step.when, step.unless) = match applies.strip_prefix(NOT) {
+                        Some(id) => (None, Some(id.to_owned())),
+                        None => ((!applies.is_empty()).then_some(applies), None),
+                    }))}
                 {one_of(field("source"), words::SOURCE, sources,
                     bench.read_step(id.clone(), |step| step.source.clone().unwrap_or_default()),
                     set(|step, source| step.source = (!source.is_empty()).then_some(source)))}

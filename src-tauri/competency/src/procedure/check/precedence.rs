@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::super::cycles::{cycles, has_cycle};
-use super::super::{Procedure, Step};
+use super::super::{Applies, Procedure, Step};
 use super::{Flaws, lacks_reason};
 use crate::model::{MAX_SHARED_ORDERS, MAX_STEPS, Model, orders_of_shared_acts};
 
@@ -107,7 +107,8 @@ fn immediate(model: &Model, index: usize, step: &Step, lead: &str, flaws: &mut F
         other.immediately_after.as_deref() == Some(lead)
             && intrudes(other)
             && intrudes(step)
-            && (other.when.is_none() || step.when.is_none() || other.when == step.when)
+            && (other.applies() == step.applies()
+                || [other, step].iter().any(|one| one.applies() == Applies::Always))
     });
     if let Some(rival) = rival {
         let text = format!(

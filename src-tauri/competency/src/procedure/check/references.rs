@@ -89,6 +89,9 @@ fn check_step(known: &Known<'_>, pointer: &str, step: &Step, flaws: &mut Flaws) 
     if let Some(condition) = &step.when {
         named(&known.conditions, &below(pointer, "when"), "condition", condition, flaws);
     }
+    if let Some(condition) = &step.unless {
+        named(&known.conditions, &below(pointer, "unless"), "condition", condition, flaws);
+    }
     source(known, pointer, step.source.as_deref(), flaws);
 }
 

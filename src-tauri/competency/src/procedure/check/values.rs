@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::super::{ActId, Equipment, Procedure, Step};
+use super::super::{ActId, Applies, Ask, Equipment, Procedure, Step};
 use super::{Flaws, is_blank, lacks_reason};
 use crate::flaw::below;
 
@@ -36,15 +36,37 @@ pub(super) fn check(procedure: &Procedure, flaws: &mut Flaws) {
     }
     for (index, each) in procedure.steps.iter().enumerate() {
         step(&format!("/steps/{index}"), each, flaws);
+        applies(&format!("/steps/{index}/unless"), each, procedure, flaws);
     }
-    if !procedure.steps.iter().any(|step| !step.optional && step.when.is_none() && step.by.is_wearer()) {
+    if !procedure
+        .steps
+        .iter()
+        .any(|step| !step.optional && step.applies() == Applies::Always && step.by.is_wearer())
+    {
         let text = "No step is always required of the wearer, so a demonstration without a single act \
-                    would be a good one; add a step without \"optional\" and \"when\".";
+                    would be a good one; add a step without \"optional\", \"when\" and \"unless\".";
         flaws.add("/steps", text);
     }
     equipment(&procedure.equipment, flaws);
     responses(procedure, flaws);
     forbidden(procedure, flaws);
+}
+
+/// What a step that does not apply under a condition may say.
+fn applies(pointer: &str, step: &Step, procedure: &Procedure, flaws: &mut Flaws) {
+    let Some(id) = &step.unless else { return };
+    if step.when.is_some() {
+        let text = format!(
+            "The step \"{}\" has both \"when\" and \"unless\"; keep one, and make two steps where both are needed.",
+            step.id
+        );
+        flaws.add(pointer, text);
+    }
+    // One that comes about later would take back a step that was required, and may be done, already.
+    if procedure.conditions.iter().any(|condition| condition.id == *id && condition.ask != Ask::Start) {
+        let text = format!("\"unless\" needs a condition that is asked at the start, and \"{id}\" is not.");
+        flaws.add(pointer, text);
+    }
 }
 
 fn head(procedure: &Procedure, flaws: &mut Flaws) {

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Side, Subject, Told, Turn};
-use crate::procedure::{Predecessor, Step, StepId, TechniqueFault};
+use crate::procedure::{Applies, Predecessor, Step, StepId, TechniqueFault};
 use crate::sentence;
 
 pub(super) fn compare(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
@@ -81,6 +81,7 @@ fn one(pair: &Pair<'_, '_>, told: &mut Told) {
         critical,
         optional,
         when: _,
+        unless: _,
         by,
         min_seconds,
         technique_faults,
@@ -151,16 +152,20 @@ fn other_reasons<'a>(
 }
 
 fn applies(pair: &Pair<'_, '_>, name: &str, told: &mut Told) {
-    let (turn, text) = match (&pair.before.when, &pair.now.when) {
-        (Some(_), None) => (Turn::More, format!("{name} now applies in every case.")),
-        (None, Some(now)) => {
-            (Turn::Less, format!("{name} now applies only where {} holds.", pair.new.condition(now)))
-        }
-        (Some(before), Some(now)) if before != now => {
-            let (now, before) = (pair.new.condition(now), pair.old.condition(before));
-            (Turn::Other, format!("{name} now applies where {now} holds, no longer where {before} does."))
-        }
-        (Some(_), Some(_)) | (None, None) => return,
+    let (before, now) = (pair.before.applies(), pair.now.applies());
+    if before == now {
+        return;
+    }
+    let said = |applies: Applies<'_>, side: &Side<'_>| match applies {
+        Applies::Always => "in every case".to_owned(),
+        Applies::Where(id) => format!("where {} holds", side.condition(id)),
+        Applies::NotWhere(id) => format!("where {} does not hold", side.condition(id)),
+    };
+    let (was, is) = (said(before, pair.old), said(now, pair.new));
+    let (turn, text) = match (before, now) {
+        (_, Applies::Always) => (Turn::More, format!("{name} now applies {is}.")),
+        (Applies::Always, _) => (Turn::Less, format!("{name} now applies only {is}.")),
+        (_, _) => (Turn::Other, format!("{name} now applies {is}, no longer {was}.")),
     };
     told.add(Subject::Applies, turn, Some(&pair.now.id), text);
 }

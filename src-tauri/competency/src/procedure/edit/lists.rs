@@ -43,7 +43,7 @@ pub(super) fn remove_act(draft: &mut Procedure, id: &str) -> Result<(), Refusal>
 }
 
 pub(super) fn remove_condition(draft: &mut Procedure, id: &str) -> Result<(), Refusal> {
-    needed_by_steps(draft, "This condition decides about", |step| step.when.as_deref() == Some(id))?;
+    needed_by_steps(draft, "This condition decides about", |step| step.applies().condition() == Some(id))?;
     if draft.responses.iter().any(|response| response.to == id) {
         return Err(Refusal::new("This condition has a response; take that out first."));
     }

@@ -70,6 +70,14 @@ fn steps() {
         ],
     );
     check(
+        "\"when\": \"wears-apron\"",
+        "\"unless\": \"wears-apron\"",
+        "2.0.0",
+        &[
+            "applies other: “Apron off” now applies where “An apron is worn” does not hold, no longer where “An apron is worn” holds.",
+        ],
+    );
+    check(
         "{ \"hand-rub\": 20 }",
         "{ \"hand-rub\": 30 }",
         "2.0.0",

@@ -151,7 +151,31 @@ fn nothing_required() {
         &[(
             "[",
             "No step is always required of the wearer, so a demonstration without a single act would be a good \
-         one; add a step without \"optional\" and \"when\".",
+         one; add a step without \"optional\", \"when\" and \"unless\".",
+        )],
+    );
+}
+
+#[test]
+fn unless() {
+    check(
+        "\"when\": \"wears-apron\"",
+        "\"when\": \"wears-apron\", \"unless\": \"wears-apron\"",
+        &[(
+            "\"wears-apron\", \"source",
+            "The step \"apron-off\" has both \"when\" and \"unless\"; keep one, and make two steps where both are needed.",
+        )],
+    );
+    let text = SOUND
+        .replace("\"when\": \"wears-apron\"", "\"unless\": \"wears-apron\"")
+        .replace("\"ask\": \"start\"", "\"ask\": \"anytime\"");
+    let flaws = read(&text).expect_err("the file is flawed");
+    compare(
+        &text,
+        &flaws,
+        &[(
+            "\"wears-apron\", \"source",
+            "\"unless\" needs a condition that is asked at the start, and \"wears-apron\" is not.",
         )],
     );
 }

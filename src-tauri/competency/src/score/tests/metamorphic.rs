@@ -19,7 +19,7 @@ fn perfect(chance: &mut Chance) -> (Procedure, Log) {
     // Every step by an act of its own: an act that serves several steps may count as another of them.
     for (number, step) in procedure.steps.iter_mut().enumerate() {
         step.acts = vec![format!("own {number}")];
-        step.when = None;
+        (step.when, step.unless) = (None, None);
     }
     procedure.free_acts = vec!["hygiene".to_owned()];
     let order = in_some_order(chance, &procedure);

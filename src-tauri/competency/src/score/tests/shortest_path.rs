@@ -80,9 +80,10 @@ fn trace<'a>(procedure: &'a Procedure, log: &'a Log) -> Vec<Read<'a>> {
 }
 
 fn steps<'a>(procedure: &'a Procedure, log: &Log) -> Vec<Step<'a>> {
-    let holds = |id: &String| {
+    let holds = |id: &str| {
         let observed = |what: &What| matches!(what, What::Condition(seen) if seen == id);
-        log.conditions.contains(id) || log.observations.iter().any(|seen| observed(&seen.what))
+        log.conditions.iter().any(|held| held == id)
+            || log.observations.iter().any(|seen| observed(&seen.what))
     };
     let not_seen = |id: &String| {
         let mut observations = log.observations.iter();
@@ -102,8 +103,7 @@ fn steps<'a>(procedure: &'a Procedure, log: &Log) -> Vec<Step<'a>> {
         }
         all
     };
-    let applying: Vec<_> =
-        procedure.steps.iter().filter(|step| step.when.as_ref().is_none_or(holds)).collect();
+    let applying: Vec<_> = procedure.steps.iter().filter(|step| step.applies().with(holds)).collect();
     applying
         .iter()
         .map(|step| {

@@ -13,7 +13,7 @@ use crate::testing::log_in;
 
 /// A log of every step that applies, each by one of its acts for as long as it should take.
 fn some_right_log(chance: &mut Chance, procedure: &Procedure, holding: &[&str]) -> String {
-    let applies = |step: &&Step| step.when.as_deref().is_none_or(|condition| holding.contains(&condition));
+    let applies = |step: &&Step| step.applies().with(|condition| holding.contains(&condition));
     let model = Model::new(procedure.clone());
     let number = |step: &Step| model.step_number(&step.id).unwrap();
     let mut open: Vec<&Step> = procedure.steps.iter().filter(applies).collect();

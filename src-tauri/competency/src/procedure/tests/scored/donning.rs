@@ -27,6 +27,21 @@ fn standard_donning_right() {
     );
 }
 
+/// A mask is no respirator: 29 CFR 1910.134(d) asks for the respirator that suits the hazard. The seal of none can be
+/// checked either.
+#[test]
+fn a_mask_where_a_respirator_must_be_worn() {
+    standard().changed(
+        "put-on-respirator seal-check",
+        "put-on-mask",
+        NotYetCompetent,
+        &["critical missed respirator-on", "critical missed seal-checked", "other extra -"],
+    );
+    // The other way round more is worn than was asked for, which is no error.
+    let masked = Subject::new("standard-donning", &[], "");
+    masked.right("hand-rub=25 put-on-gown put-on-respirator put-on-goggles put-on-gloves");
+}
+
 /// Kwon 2017: half of those who put on contact equipment deviated at least once.
 #[test]
 fn standard_donning_errors() {
