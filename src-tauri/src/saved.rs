@@ -112,11 +112,14 @@ fn reminder(required: &Required, valid_until: NaiveDate) -> Reminder {
     Reminder {
         person: required.person.id.clone(),
         name: required.person.name.clone(),
+        number: required.person.number.clone(),
+        role: required.person.role.clone(),
         unit: required.person.unit_name.clone(),
         procedure: required.procedure.id.clone(),
         title: required.procedure.title.clone(),
         valid_until,
         state: required.standing.state,
+        because: required.standing.because.clone(),
         lead_days: required.lead_days.clone(),
     }
 }

@@ -53,12 +53,15 @@ fn reminder(person: &str, name: &str, valid_until: NaiveDate) -> Reminder {
     Reminder {
         person: person.to_owned(),
         name: name.to_owned(),
+        number: "1001".to_owned(),
+        role: "Nurse".to_owned(),
         unit: "Ward 5; isolation, \"north\"".to_owned(),
         procedure: "contact-doffing".to_owned(),
         title: "Removal of gown, gloves, eye protection and respirator, example 1 (gown and gloves in one)"
             .to_owned(),
         valid_until,
         state: State::DueSoon,
+        because: "last competent a year ago".to_owned(),
         lead_days: vec![30, 7, 0],
     }
 }

@@ -23,6 +23,10 @@ pub struct Reminder {
     pub person: String,
     /// The person's name.
     pub name: String,
+    /// Their number in the personnel system.
+    pub number: String,
+    /// Their role; may be empty.
+    pub role: String,
     /// Name of their unit.
     pub unit: String,
     /// The procedure's id.
@@ -33,19 +37,24 @@ pub struct Reminder {
     pub valid_until: NaiveDate,
     /// How the person stands on `as_of`.
     pub state: State,
+    /// Why they stand so, in one sentence.
+    pub because: String,
     /// How many days before the last valid day to remind, each once.
     pub lead_days: Vec<u32>,
 }
 
-const COLUMNS: [&str; 12] = [
+const COLUMNS: [&str; 15] = [
     "row",
     "of rows",
     "name",
+    "number",
+    "role",
     "unit",
     "procedure",
     "state",
     "valid until",
     "days left",
+    "because",
     "as of",
     "facility",
     "person id",
@@ -64,11 +73,14 @@ pub fn reminders_csv(reminders: &Reminders) -> Result<Vec<u8>, ExportError> {
                 (index + 1).to_string(),
                 of.clone(),
                 due.name.clone(),
+                due.number.clone(),
+                due.role.clone(),
                 due.unit.clone(),
                 due.title.clone(),
                 due.state.words().to_owned(),
                 due.valid_until.to_string(),
                 if left < 0 { String::new() } else { left.to_string() },
+                due.because.clone(),
                 reminders.as_of.to_string(),
                 reminders.facility.clone(),
                 due.person.clone(),

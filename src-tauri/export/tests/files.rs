@@ -73,11 +73,14 @@ fn reminder(name: &str, valid_until: &str) -> Reminder {
     Reminder {
         person: "p1".to_owned(),
         name: name.to_owned(),
+        number: "1001".to_owned(),
+        role: "Nurse".to_owned(),
         unit: "Ward 5".to_owned(),
         procedure: "doffing".to_owned(),
         title: "Taking off".to_owned(),
         valid_until: day(valid_until),
         state: State::DueSoon,
+        because: "last competent a year ago".to_owned(),
         lead_days: vec![30, 7, 0],
     }
 }
@@ -194,7 +197,7 @@ fn days_left_end_at_nought_on_the_last_valid_day() {
     {
         let bytes = reminders_csv(&reminders(vec![reminder("Ana", until)])).unwrap();
         let text = String::from_utf8(bytes).unwrap();
-        assert!(text.contains(&format!(",due soon,{until},{left},2026-11-25,")), "{text}");
+        assert!(text.contains(&format!(",due soon,{until},{left},last competent a year ago,2026-11-25,")), "{text}");
     }
 }
 
