@@ -130,6 +130,28 @@ impl Judged {
         if signature.signer.person() != record.observer.id {
             self.wrong.push("it was not signed by the observer that it names".to_owned());
         }
+        // An unknown zone leaves the day to the clock of the device.
+        let begun = match record.zone.parse::<chrono_tz::Tz>() {
+            Ok(zone) => record.begun.with_timezone(&zone).date_naive(),
+            Err(_) => record.begun.date_naive(),
+        };
+        let contradictions = record.contradictions(begun);
+        if contradictions.is_empty() {
+            self.agreed
+                .push("its log, its dates and what it grants follow from what was acknowledged".to_owned());
+        }
+        self.wrong.extend(contradictions.into_iter().map(str::to_owned));
+        if signature.name != record.observer.name || signature.place != record.facility.name {
+            self.wrong.push("its signature names another observer or facility than its data".to_owned());
+        }
+        // Somebody may have been renamed since their certificate was issued.
+        if signature.signer.name() != record.observer.name {
+            self.doubts.push(format!(
+                "the certificate is of {}, and the record names {} as the observer",
+                signature.signer.name(),
+                record.observer.name
+            ));
+        }
         // Most scores are the same by later rules; only where one is not does it matter by which it was made.
         let scored = competency::score::score(&Model::new(record.procedure.clone()), &record.log);
         if scored == record.report {
@@ -151,9 +173,15 @@ impl Judged {
             self.wrong.push("its procedure is not the one its hash names".to_owned());
         }
         match paper::same_page(pdf, record, signature.when) {
-            Ok(SamePage::Same) => self.agreed.push("the page says what the attached data says".to_owned()),
+            Ok(SamePage::Same) if signature.reason == sentence::SIGNED_AS => {
+                self.agreed.push("the page says what the attached data says".to_owned());
+            }
+            Ok(SamePage::Same) => self.wrong.push(format!(
+                "it was signed for another reason than records are: “{}”",
+                signature.reason
+            )),
             Ok(SamePage::Different) => {
-                self.wrong.push("its page does not say what its record.json says".to_owned());
+                self.wrong.push("its pages, or what lies beside them, are not what its record.json makes".to_owned());
             }
             Ok(SamePage::OtherLayout) => self.untold.push(
                 "its page cannot be compared with its record.json: another version of the program drew it; rely on \
@@ -245,6 +273,10 @@ impl Judged {
             }
             // What a history cannot tell is the same of each.
             for more in self.untold.iter().filter(|_| self.parts.is_empty()) {
+                sentence = format!("{sentence} Note that {more}.");
+            }
+            if self.record.is_some() && !self.procedure_known {
+                let more = "its procedure is not one that is known here, and its limits are its own";
                 sentence = format!("{sentence} Note that {more}.");
             }
             for more in &self.ledger.put_right {

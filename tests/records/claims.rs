@@ -3,6 +3,7 @@
 
 use std::process::Command;
 
+use competency::sentence::SIGNED_AS;
 use evidence::{Record, procedure_hash};
 use lopdf::Object;
 use sealing::{Facts, RevocationList, Revoked, Signer, sign, verify};
@@ -47,6 +48,13 @@ fn with_other_data(shown: &Record, attached: &Record, signer: &Signer) -> Vec<u8
     sign(document, signer, &facts).expect("it is signed")
 }
 
+/// Signs a record as its observer would, but for what PDF readers show of the signature.
+fn sign_as(record: &Record, signer: &Signer, name: &str, reason: &str) -> Vec<u8> {
+    let drawn = paper::record(record, record.ended).expect("the record is drawn");
+    let facts = Facts { when: record.ended, name, reason, place: &record.facility.name };
+    sign(drawn, signer, &facts).expect("it is signed")
+}
+
 #[test]
 fn what_does_not_follow_from_what_was_logged_is_named() {
     let made = made();
@@ -87,7 +95,46 @@ fn what_does_not_follow_from_what_was_logged_is_named() {
             signed(&|one| "person-9".clone_into(&mut one.observer.id)),
             "it was not signed by the observer that it names",
         ),
-        ("another page", other_page, "its page does not say what its record.json says"),
+        (
+            "a longer validation",
+            signed(&|one| one.valid_until = Some(one.on + chrono::Months::new(48))),
+            "what it grants is not what its outcome grants",
+        ),
+        (
+            "another day",
+            signed(&|one| one.on += chrono::TimeDelta::days(40)),
+            "its date is not the day on which it began",
+        ),
+        (
+            "a longer demonstration",
+            signed(&|one| one.ended += chrono::TimeDelta::seconds(9)),
+            "it does not end when its log ends",
+        ),
+        (
+            "a line left out",
+            signed(&|one| drop(one.trace.remove(0))),
+            "its log is not what was acknowledged line by line",
+        ),
+        (
+            "another name for the observer",
+            signed(&|one| "Dr Nobody".clone_into(&mut one.observer.name)),
+            "the record names Dr Nobody as the observer",
+        ),
+        (
+            "another name in the signature",
+            sign_as(&made.record, &made.signer, "Dr Nobody", SIGNED_AS),
+            "its signature names another observer",
+        ),
+        (
+            "another reason",
+            sign_as(&made.record, &made.signer, &made.record.observer.name, "Seen from afar"),
+            "it was signed for another reason",
+        ),
+        (
+            "another page",
+            other_page,
+            "its pages, or what lies beside them, are not what its record.json makes",
+        ),
     ] {
         let (good, told) = verified(&made, &pdf);
         assert!(!good && told.contains(said), "{what}: {told}");
@@ -106,7 +153,7 @@ fn a_page_that_another_version_drew_is_said_and_breaks_nothing() {
         when: made.record.ended,
         name: &made.record.observer.name,
         reason: "Observed and assessed by me",
-        place: "Ward 3",
+        place: &made.record.facility.name,
     };
     let pdf = sign(document, &made.signer, &facts).expect("it is signed");
     let (good, told) = verified(&made, &pdf);

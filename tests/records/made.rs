@@ -2,7 +2,7 @@ use std::time::SystemTime;
 
 use chrono::{DateTime, TimeDelta, Utc};
 use competency::{
-    journal::Line,
+    journal::{Event, Line, fold},
     log,
     model::Model,
     procedure::{self, Mode},
@@ -67,6 +67,9 @@ pub(crate) fn record() -> Record {
     let file = text("procedures/standard-removal-example-1.json");
     let procedure = procedure::read(&file).expect("the procedure has no flaw");
     let log = log::read(LOG).expect("the log has no flaw");
+    let trace = trace(&log);
+    let folded = fold(&trace, log.mode, &log.conditions);
+    assert_eq!(folded.log, log, "the lines make the log");
     let model = Model::new(procedure.clone());
     let report = score(&model, &log);
     let begun = (now() - TimeDelta::minutes(10)).fixed_offset();
@@ -96,7 +99,7 @@ pub(crate) fn record() -> Record {
         procedure_hash: procedure_hash(&procedure).expect("a hash"),
         valid_until: granted_until(Purpose::Validation, Mode::Assessed, &procedure, report.outcome, on),
         procedure,
-        trace: Vec::<Line>::new(),
+        trace,
         log,
         report,
         rules: competency::RULES_VERSION,
@@ -109,13 +112,36 @@ pub(crate) fn record() -> Record {
     }
 }
 
+/// The taps that make a log: each act, what was said about it, and the end.
+fn trace(log: &log::Log) -> Vec<Line> {
+    let mut lines = Vec::new();
+    let mut tap = |at_ms: Option<i64>, event: Event| {
+        let id = format!("tap-{}", lines.len() + 1);
+        lines.push(Line { id: id.clone(), at_ms: at_ms.expect("every line has its time"), event });
+        id
+    };
+    for seen in &log.observations {
+        // Everything in this log is an act; the log that comes of it is compared by whoever asks.
+        let log::What::Act(act) = &seen.what else { continue };
+        let of = tap(seen.at_ms, Event::Act { act: act.clone(), by: seen.by });
+        if seen.until_ms.is_some() {
+            tap(seen.until_ms, Event::ActEnded { of: of.clone() });
+        }
+        if seen.prompted {
+            tap(seen.at_ms, Event::Prompted { of });
+        }
+    }
+    tap(log.ended.at_ms, Event::End { how: log.ended.how });
+    lines
+}
+
 pub(crate) fn sign_record(record: &Record, signer: &Signer) -> Vec<u8> {
     let drawn = paper::record(record, record.ended).expect("the record is drawn");
     let facts = Facts {
         when: record.ended,
         name: &record.observer.name,
         reason: SIGNED_AS,
-        place: "Ward 3, Hilltop Hospital",
+        place: &record.facility.name,
     };
     sign(drawn, signer, &facts).expect("the record is signed")
 }

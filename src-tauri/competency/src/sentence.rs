@@ -14,7 +14,7 @@ pub use summary::{
     finding_kind, headline, minutes, mode, outcome, outcome_reason, purpose, severity, step_state,
     time_of_day,
 };
-pub use terms::{by, footing, precaution};
+pub use terms::{by, footing, in_turn, precaution};
 
 pub(crate) use finding::{
     Missed, Reversal, Told, before_the_call, contamination, extra, forbidden, missed, not_immediate,

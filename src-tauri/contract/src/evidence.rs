@@ -202,6 +202,12 @@ pub struct RestoredBackup {
     pub entries: u64,
     /// How many records.
     pub records: u32,
+    /// Whose ledger it is.
+    pub facility: String,
+    /// Fingerprint of the facility's authority, to be compared with what a device of the facility shows.
+    pub authority: String,
+    /// Whether it answers a request of this very device; a backup does not.
+    pub answered: bool,
 }
 
 /// Makes a recovery sheet: a code that opens the authority's key where the passphrase is lost. A new sheet makes

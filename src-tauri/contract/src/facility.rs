@@ -119,6 +119,8 @@ pub struct Unfinished {
     pub lines: u32,
     /// Whether it has ended and only waits to be sealed.
     pub ended: bool,
+    /// Whether every step has its answer, and the review is next.
+    pub settled: bool,
 }
 
 /// One validation that is overdue or falls due.

@@ -189,6 +189,8 @@ pub struct History {
     pub standings: Vec<(RosterColumn, Standing)>,
     /// Every sealed demonstration, latest first.
     pub demonstrations: Vec<HistoryLine>,
+    /// Of sealed demonstrations that are dated after `as_of`: how many, and the latest date.
+    pub ahead: Option<(u32, NaiveDate)>,
 }
 
 /// One sealed demonstration in a history.

@@ -5,7 +5,7 @@ use competency::{
     procedure::{By, Mode, Procedure},
     report::{Outcome, Report},
     sentence,
-    validity::Purpose,
+    validity::{Purpose, granted_until},
 };
 use serde::{Deserialize, Serialize};
 
@@ -90,6 +90,22 @@ impl Record {
     /// The outcome that counts: by the rule, unless the observer decided stricter.
     pub fn outcome(&self) -> Outcome {
         decided(self.report.outcome, self.folded().stricter.is_some())
+    }
+
+    /// What in it does not follow from the rest of it, though it must; each continues a sentence. Neither the score,
+    /// which is its rules' to make, nor the procedure's hash are looked at here. `begun` is the civil date in its zone
+    /// on which it began.
+    pub fn contradictions(&self, begun: NaiveDate) -> Vec<&'static str> {
+        let lasted = TimeDelta::milliseconds(self.log.ended.at_ms.unwrap_or(0));
+        let granted = granted_until(self.purpose, self.mode, &self.procedure, self.outcome(), self.on);
+        let day = if self.log.transcribed { self.on <= begun } else { self.on == begun };
+        let claims = [
+            (self.folded().log == self.log, "its log is not what was acknowledged line by line"),
+            (self.valid_until == granted, "what it grants is not what its outcome grants"),
+            (day, "its date is not the day on which it began"),
+            (self.ended == self.begun + lasted, "it does not end when its log ends"),
+        ];
+        claims.into_iter().filter(|(holds, _)| !holds).map(|(_, wrong)| wrong).collect()
     }
 
     /// What its trace amounts to.

@@ -197,7 +197,10 @@ fn days_left_end_at_nought_on_the_last_valid_day() {
     {
         let bytes = reminders_csv(&reminders(vec![reminder("Ana", until)])).unwrap();
         let text = String::from_utf8(bytes).unwrap();
-        assert!(text.contains(&format!(",due soon,{until},{left},last competent a year ago,2026-11-25,")), "{text}");
+        assert!(
+            text.contains(&format!(",due soon,{until},{left},last competent a year ago,2026-11-25,")),
+            "{text}"
+        );
     }
 }
 

@@ -39,13 +39,26 @@ impl std::fmt::Debug for RecoverySheet<'_> {
     }
 }
 
+/// A certificate of an authority, as it is handed out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TrustedCertificate {
+    /// The name of its file.
+    pub file: String,
+    /// SHA-256 in hexadecimal.
+    pub fingerprint: String,
+    /// It holds from this day.
+    pub from: NaiveDate,
+    /// It holds through this day.
+    pub until: NaiveDate,
+}
+
 /// What stands on the page that tells how to trust a facility's records.
 #[derive(Debug, Clone, Copy)]
 pub struct TrustPage<'a> {
     /// The facility's name.
     pub facility: &'a str,
-    /// Its certificates, the present one first: SHA-256 in hexadecimal, from, until.
-    pub certificates: &'a [(String, NaiveDate, NaiveDate)],
+    /// Its certificates, the present one first.
+    pub certificates: &'a [TrustedCertificate],
     /// The moment that it says it was drawn at.
     pub drawn: DateTime<FixedOffset>,
     /// Name and version of the program.
@@ -115,9 +128,11 @@ pub fn trust_page(of: &TrustPage<'_>) -> Result<Vec<u8>, PaperError> {
          done once on each computer.",
         Style::BODY,
     );
-    for (place, (fingerprint, from, until)) in of.certificates.iter().enumerate() {
+    for (place, certificate) in of.certificates.iter().enumerate() {
+        let TrustedCertificate { file, fingerprint, from, until } = certificate;
         sheet.heading(if place == 0 { "Our certificate" } else { "Our certificate before" }, 50.0);
         let rows = [
+            ("File", file.clone()),
             ("Fingerprint", format!("{} (SHA-256)", grouped(fingerprint))),
             ("Holds", format!("{} to {}", words::date(*from), words::date(*until))),
         ];
@@ -135,7 +150,8 @@ pub fn trust_page(of: &TrustPage<'_>) -> Result<Vec<u8>, PaperError> {
              call the fingerprint a digest; compare the one that is marked SHA-256.",
             "In a PDF reader, open the settings for signatures, find the list of trusted certificates, import \
              authority.pem, and trust it for signatures. Readers name these places differently.",
-            "Open a record again: the reader now says that the signature is valid and whose it is.",
+            "Open a record again: the reader now says that the signature is valid and whose it is. A record that was \
+             signed under a certificate before needs that one, compared and trusted in the same way.",
         ],
     );
     sheet.heading("Without trusting any reader", 60.0);

@@ -39,7 +39,7 @@ mod sheet;
 mod table;
 mod words;
 
-pub use authority::{RecoverySheet, TrustPage, recovery_sheet, trust_page};
+pub use authority::{RecoverySheet, TrustPage, TrustedCertificate, recovery_sheet, trust_page};
 pub use error::PaperError;
 pub use form::{FormOrigin, form};
 pub use history::{HistoryOrigin, history};

@@ -1,3 +1,5 @@
+use std::collections::BTreeMap;
+
 use chrono::{DateTime, FixedOffset};
 use evidence::Record;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
@@ -19,10 +21,11 @@ pub enum SamePage {
     OtherLayout,
 }
 
-/// Draws the record again and compares what stands on the pages: text, shapes and fonts.
+/// Draws the record again and compares everything that a reader of the document may come upon: pages, what is read
+/// aloud from them, metadata, attachments, and what the catalog tells a reader to do.
 ///
-/// Signing adds form fields and changes nothing on a page, so a signed record compares equal to an
-/// unsigned one; the signature itself is `sealing`'s to judge.
+/// Signing adds its form, its permissions and its lists to the catalog and its fields to the first page, so a signed
+/// record compares equal to an unsigned one; what it adds is `sealing`'s to judge.
 ///
 /// # Errors
 /// When the record cannot be drawn.
@@ -33,11 +36,8 @@ pub fn same_page(pdf: &[u8], of: &Record, signed: DateTime<FixedOffset>) -> Resu
     }
     // Read again like the other: a whole number is then one on both sides.
     let drawn = Document::load_mem(&written(record(of, signed)?)?)?;
-    let (shown_pages, drawn_pages): (Vec<_>, Vec<_>) =
-        (shown.page_iter().collect(), drawn.page_iter().collect());
-    let same = same_information(&shown, &drawn)
-        && shown_pages.len() == drawn_pages.len()
-        && shown_pages.iter().zip(&drawn_pages).all(|(&one, &other)| same_pages(&shown, one, &drawn, other));
+    let mut comparison = Comparison { shown: &shown, drawn: &drawn, stands_for: BTreeMap::new() };
+    let same = comparison.whole().unwrap_or(false);
     Ok(if same { SamePage::Same } else { SamePage::Different })
 }
 
@@ -51,32 +51,6 @@ fn information(document: &Document) -> Option<&Dictionary> {
     document.get_dictionary(information).ok()
 }
 
-/// Title, program and dates; signing leaves them as they are.
-fn same_information(one: &Document, other: &Document) -> bool {
-    match (information(one), information(other)) {
-        (Some(first), Some(second)) => same_dictionaries(one, first, other, second, DEPTH),
-        (_, _) => false,
-    }
-}
-
-fn same_pages(one: &Document, page: ObjectId, other: &Document, other_page: ObjectId) -> bool {
-    let (Ok(first), Ok(second)) = (one.get_dictionary(page), other.get_dictionary(other_page)) else {
-        return false;
-    };
-    // `Parent` leads out of the page, and `Annots` are the signature fields, which show nothing.
-    let content = |page: &Dictionary| {
-        let mut page = page.clone();
-        page.remove(b"Parent");
-        page.remove(b"Annots");
-        page
-    };
-    let fields_only = match first.get(b"Annots").and_then(Object::as_array) {
-        Ok(annotations) => annotations.iter().all(|annotation| is_empty_field(one, annotation)),
-        Err(_) => true,
-    };
-    fields_only && same_dictionaries(one, &content(first), other, &content(second), DEPTH)
-}
-
 /// A signature field without an appearance and without a size.
 fn is_empty_field(document: &Document, annotation: &Object) -> bool {
     let Ok((_, Object::Dictionary(field))) = document.dereference(annotation) else { return false };
@@ -88,30 +62,75 @@ fn is_empty_field(document: &Document, annotation: &Object) -> bool {
     is_field && no_size && !field.has(b"AP")
 }
 
-/// Pages, resources, fonts, descriptors, programs: nothing of ours lies deeper.
-const DEPTH: u32 = 16;
+/// What signing puts into the catalog.
+const OF_SIGNING: [&[u8]; 3] = [b"AcroForm", b"Perms", b"DSS"];
 
-fn same_objects(one: &Document, first: &Object, other: &Document, second: &Object, depth: u32) -> bool {
-    let (Ok((_, first)), Ok((_, second))) = (one.dereference(first), other.dereference(second)) else {
-        return false;
-    };
-    let Some(depth) = depth.checked_sub(1) else { return false };
-    match (first, second) {
-        (Object::Array(first), Object::Array(second)) => {
-            first.len() == second.len()
-                && first
-                    .iter()
-                    .zip(second)
-                    .all(|(first, second)| same_objects(one, first, other, second, depth))
+/// The comparison of two documents, object by object from where a reader begins.
+struct Comparison<'d> {
+    shown: &'d Document,
+    drawn: &'d Document,
+    /// Which object of the one stands for which of the other. Each stands for one only, so that neither a circle nor
+    /// a document that was made to be deep leads any further than what was drawn.
+    stands_for: BTreeMap<ObjectId, ObjectId>,
+}
+
+impl Comparison<'_> {
+    /// `None` where one of them lacks what every document has.
+    fn whole(&mut self) -> Option<bool> {
+        let mut shown = self.shown.catalog().ok()?.clone();
+        let drawn = self.drawn.catalog().ok()?;
+        for key in OF_SIGNING {
+            shown.remove(key);
         }
-        (Object::Dictionary(first), Object::Dictionary(second)) => {
-            same_dictionaries(one, first, other, second, depth)
+        let information = (information(self.shown)?, information(self.drawn)?);
+        Some(self.dictionaries(information.0, information.1) && self.dictionaries(&shown, drawn))
+    }
+
+    fn objects(&mut self, shown: &Object, drawn: &Object) -> bool {
+        if let (Object::Reference(shown), Object::Reference(drawn)) = (shown, drawn) {
+            if let Some(known) = self.stands_for.get(drawn) {
+                return known == shown;
+            }
+            self.stands_for.insert(*drawn, *shown);
         }
-        (Object::Stream(first), Object::Stream(second)) => {
-            unfolded(first).is_some_and(|content| unfolded(second) == Some(content))
-                && same_dictionaries(one, &meaning(first), other, &meaning(second), depth)
+        let (Ok((_, shown)), Ok((_, drawn))) = (self.shown.dereference(shown), self.drawn.dereference(drawn))
+        else {
+            return false;
+        };
+        match (shown, drawn) {
+            (Object::Array(shown), Object::Array(drawn)) => {
+                shown.len() == drawn.len()
+                    && shown.iter().zip(drawn).all(|(shown, drawn)| self.objects(shown, drawn))
+            }
+            (Object::Dictionary(shown), Object::Dictionary(drawn)) => {
+                if drawn.get_type().is_ok_and(|kind| kind == b"Page") {
+                    self.page(shown, drawn)
+                } else {
+                    self.dictionaries(shown, drawn)
+                }
+            }
+            (Object::Stream(shown), Object::Stream(drawn)) => {
+                unfolded(shown).is_some_and(|content| unfolded(drawn) == Some(content))
+                    && self.dictionaries(&meaning(shown), &meaning(drawn))
+            }
+            (shown, drawn) => shown == drawn,
         }
-        (first, second) => first == second,
+    }
+
+    /// The signature fields lie on the first page, and show nothing.
+    fn page(&mut self, shown: &Dictionary, drawn: &Dictionary) -> bool {
+        let fields_only = match shown.get(b"Annots").and_then(Object::as_array) {
+            Ok(annotations) => annotations.iter().all(|annotation| is_empty_field(self.shown, annotation)),
+            Err(_) => !shown.has(b"Annots"),
+        };
+        let mut shown = shown.clone();
+        shown.remove(b"Annots");
+        fields_only && self.dictionaries(&shown, drawn)
+    }
+
+    fn dictionaries(&mut self, shown: &Dictionary, drawn: &Dictionary) -> bool {
+        shown.len() == drawn.len()
+            && drawn.iter().all(|(key, drawn)| shown.get(key).is_ok_and(|shown| self.objects(shown, drawn)))
     }
 }
 
@@ -136,17 +155,4 @@ fn meaning(stream: &Stream) -> Dictionary {
     dictionary.remove(b"Filter");
     dictionary.remove(b"Length");
     dictionary
-}
-
-fn same_dictionaries(
-    one: &Document,
-    first: &Dictionary,
-    other: &Document,
-    second: &Dictionary,
-    depth: u32,
-) -> bool {
-    first.len() == second.len()
-        && first.iter().all(|(key, value)| {
-            second.get(key).is_ok_and(|second| same_objects(one, value, other, second, depth))
-        })
 }

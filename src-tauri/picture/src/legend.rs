@@ -42,6 +42,13 @@ const ROW: f64 = 30.0;
 const SIGN: f64 = 36.0;
 const GAP: f64 = 22.0;
 
+/// The width with which no entry is cut short, with a margin at each side.
+pub(crate) fn least_width(entries: &[Entry], margin: f64, lettering: Lettering<'_>) -> f64 {
+    let widths = entries.iter().map(|entry| (lettering.measure)(entry.means, SIZE, Weight::Regular));
+    // A hair more, so that the entry that decides it fits beyond all rounding.
+    widths.fold(0.0, f64::max) + SIGN + 2.0 * margin + 1.0
+}
+
 /// Draws the entries from `corner` on, in as many rows as `width` asks for; answers the lower edge.
 pub(crate) fn draw(
     shapes: &mut Vec<Shape>,

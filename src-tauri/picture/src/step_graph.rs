@@ -27,7 +27,7 @@ pub struct StepGraph {
 pub struct GraphStep {
     /// Names it in precedences; not shown.
     pub id: String,
-    /// What it is called; at most four lines of it are shown.
+    /// What it is called; at most six lines of it are shown.
     pub label: String,
     /// The section it belongs to; may be empty.
     pub section: String,
@@ -37,6 +37,8 @@ pub struct GraphStep {
     pub optional: bool,
     /// It is required only under a condition.
     pub conditional: bool,
+    /// What the step that it must follow at once is called here, such as its number.
+    pub right_after: Option<String>,
 }
 
 /// One step comes before another.
@@ -60,6 +62,8 @@ const BETWEEN_PARTS: f64 = 40.0;
 const LABEL: f64 = 14.0;
 /// The least that is read without effort on a tablet: 12 CSS pixels (common practice, no source).
 const SMALL: f64 = 12.0;
+/// Of a label: what guidance lists as alternatives may take several.
+const MOST_LINES: usize = 6;
 /// How much of a critical box's corners is cut off.
 const CUT: f64 = 9.0;
 
@@ -89,9 +93,9 @@ pub fn step_graph(graph: &StepGraph, lettering: Lettering<'_>) -> Drawing {
         right = right.max(left + part.width);
         left += part.width + BETWEEN_PARTS;
     }
-    let width = (right + MARGIN).max(320.0);
-    let height =
-        legend::draw(&mut shapes, &entries(graph, lettering), at(MARGIN, bottom + 26.0), width, lettering);
+    let entries = entries(graph, lettering);
+    let width = (right + MARGIN).max(legend::least_width(&entries, MARGIN, lettering));
+    let height = legend::draw(&mut shapes, &entries, at(MARGIN, bottom + 26.0), width, lettering);
     Drawing {
         width,
         height: height + MARGIN,
@@ -279,19 +283,21 @@ impl Card {
     fn new(step: &GraphStep, width: f64, lettering: Lettering<'_>) -> Card {
         let room = width - 2.0 * PAD;
         let words = lettering.words;
+        let said = |applies: bool, word: &str| applies.then(|| word.to_owned());
         let tags = [
-            (step.critical, words.critical),
-            (step.optional, words.optional),
-            (step.conditional, words.conditional),
+            said(step.critical, words.critical),
+            said(step.optional, words.optional),
+            said(step.conditional, words.conditional),
+            step.right_after.as_deref().map(words.right_after),
         ];
         Card {
             width,
             section: fit(&step.section, room, SMALL, Weight::Regular, lettering.measure),
-            label: wrap(&step.label, room, 4, LABEL, Weight::Bold, lettering.measure),
+            label: wrap(&step.label, room, MOST_LINES, LABEL, Weight::Bold, lettering.measure),
             tags: tags
                 .into_iter()
-                .filter(|(applies, _)| *applies)
-                .map(|(_, word)| fit(word, room, SMALL, Weight::Bold, lettering.measure))
+                .flatten()
+                .map(|word| fit(&word, room, SMALL, Weight::Bold, lettering.measure))
                 .collect(),
             critical: step.critical,
             loose: step.optional || step.conditional,

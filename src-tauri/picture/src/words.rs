@@ -7,6 +7,8 @@ pub struct Words {
     pub optional: &'static str,
     /// On a step that is required only under a condition.
     pub conditional: &'static str,
+    /// On a step that must follow another one at once, which is called so.
+    pub right_after: fn(&str) -> String,
     /// What the box of a critical step means.
     pub critical_means: &'static str,
     /// What a broken edge means.
@@ -47,6 +49,7 @@ impl Words {
         critical: "critical",
         optional: "optional",
         conditional: "only if it applies",
+        right_after: |step| format!("at once, right after {step}"),
         critical_means: "Critical: must be done",
         loose_means: "May not apply",
         before_means: "First this, then that",

@@ -110,6 +110,7 @@ fn step(number: usize, flags: u8) -> GraphStep {
         critical: flags & 1 > 0,
         optional: flags & 2 > 0,
         conditional: flags & 4 > 0,
+        right_after: (flags & 7 == 7).then(|| "1".to_owned()),
     }
 }
 
@@ -151,6 +152,7 @@ fn doffing() -> StepGraph {
         critical,
         optional: id == "rub",
         conditional: id == "apron",
+        right_after: (id == "rub").then(|| "4".to_owned()),
     };
     let order =
         |from: &str, to: &str, danger| Precedence { from: from.to_owned(), to: to.to_owned(), danger };

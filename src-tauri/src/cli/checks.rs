@@ -13,6 +13,7 @@ use sealing::{Certificate, RevocationList};
 use super::{Complaint, Ending, input, print, score::placed};
 use crate::{
     checking::{self, Outside},
+    desk::Books,
     fault::ledger_fault,
     folder::Folder,
     judging::{self, judge, library_hashes},
@@ -63,8 +64,13 @@ pub(super) fn procedures(files: &[PathBuf]) -> Result<Ending, Complaint> {
 }
 
 /// Checks a signed record: the signature, then that its score is what its rules make of its log, then
-/// that the page says what the attachment says. It needs no ledger.
-pub(super) fn record(pdf: &Path, trust: &[PathBuf], revoked: &[PathBuf]) -> Result<Ending, Complaint> {
+/// that the page says what the attachment says. It needs no ledger, and asks one where a data folder is given.
+pub(super) fn record(
+    pdf: &Path,
+    trust: &[PathBuf],
+    revoked: &[PathBuf],
+    folder: Option<&Folder>,
+) -> Result<Ending, Complaint> {
     let bytes = input::bytes(pdf, "record")?;
     if !bytes.starts_with(b"%PDF-") {
         return Err(Complaint::new(format!(
@@ -73,15 +79,16 @@ pub(super) fn record(pdf: &Path, trust: &[PathBuf], revoked: &[PathBuf]) -> Resu
         )));
     }
     let trusted = trust.iter().map(|file| certificate(file)).collect::<Result<Vec<_>, _>>()?;
-    let anyone_trusted = !trusted.is_empty();
-    let known = judging::Known {
-        trusted,
-        lists: revoked.iter().map(|file| revocations(file)).collect::<Result<_, _>>()?,
-        procedures: library_hashes(),
-        from: "one that comes with this program",
-        ledger: None,
+    let anyone_trusted = !trusted.is_empty() || folder.is_some();
+    let lists = revoked.iter().map(|file| revocations(file)).collect::<Result<_, _>>()?;
+    let told = if let Some(folder) = folder {
+        let reader = Reader::open(folder.root()).map_err(ledger_fault)?;
+        Books::of(&reader).check_record(&bytes, trusted, lists)?
+    } else {
+        let procedures = library_hashes();
+        let from = "one that comes with this program";
+        judge(&bytes, &judging::Known { trusted, lists, procedures, from, ledger: None }).told()
     };
-    let told = judge(&bytes, &known).told();
     if let Some(about) = &told.about {
         print(about);
     }

@@ -32,14 +32,18 @@ pub(super) fn restore(folder: &Folder, file: &Path) -> Result<Ending, Complaint>
     })
     .map_err(backup_fault)?;
     // This device signs what comes from now on, and the ledger check must know its key.
-    Desk::open(folder.clone())?.keep_device_key()?;
+    let desk = Desk::open(folder.clone())?;
+    desk.keep_device_key()?;
+    let told = desk.told_of(&restored)?;
     print(&format!(
-        "Restored into {}: {} entries and {} records, made {}; the ledger check found nothing wrong.",
+        "Restored into {}: {} entries and {} records of {}, made {}; the ledger check found nothing wrong.",
         folder.root().display(),
-        restored.checked.entries,
-        restored.checked.records,
-        restored.contents.made.format("%Y-%m-%d %H:%M")
+        told.entries,
+        told.records,
+        told.facility,
+        told.made
     ));
+    print(&format!("Fingerprint of its authority, to compare: {}", contract::grouped(&told.authority)));
     print("Appoint the observers anew on this device: their keys open only where they were made.");
     Ok(Ending::Done)
 }

@@ -228,7 +228,7 @@ fn carry_out(command: Command, data: Option<PathBuf>) -> Result<Ending, Complain
         Command::Score { procedure, log, json } => score::score(&procedure, &log, json),
         Command::Procedure(ProcedureCommand::Check { files }) => checks::procedures(&files),
         Command::Record(RecordCommand::Verify { pdf, trust, revoked }) => {
-            checks::record(&pdf, &trust, &revoked)
+            checks::record(&pdf, &trust, &revoked, data.map(Folder::at).as_ref())
         }
         Command::Roster { as_of, known_at, unit, format } => {
             standing::roster(&folder(data)?, as_of, known_at, unit, format)

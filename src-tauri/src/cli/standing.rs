@@ -77,6 +77,9 @@ fn told(history: &History) {
     if history.demonstrations.is_empty() {
         print("No sealed demonstration up to that date.");
     }
+    if let Some((count, latest)) = history.ahead {
+        print(&format!("Dated after that: {count}, up to {latest}; give a later --as-of to see them."));
+    }
     for line in &history.demonstrations {
         demonstration(line);
     }

@@ -17,7 +17,15 @@ use crate::{
 
 /// The certificate of the first authority; entries carry those that came after it.
 pub(crate) const FIRST_CERTIFICATE: &str = "authority-certificate";
-const CERTIFICATE_FILE: &str = "authority.pem";
+/// What the file of a certificate is called: the present one always the same, one that was replaced by the beginning of
+/// its fingerprint.
+pub(super) fn certificate_file(certificate: &Certificate, present: bool) -> String {
+    if present {
+        return "authority.pem".to_owned();
+    }
+    let short: String = certificate.fingerprint().chars().take(8).collect();
+    format!("authority-before-{short}.pem")
+}
 
 impl Desk {
     /// Appoints an observer on outside evidence, makes their key and certificate; once more renews both.
@@ -129,12 +137,17 @@ impl Desk {
         self.put_sealed(&recovery_of(authority.certificate()), &sealed)
     }
 
-    /// Saves the authority's certificate beside the exports, for PDF readers to trust.
+    /// Saves the authority's certificate beside the exports, for PDF readers to trust, and each that was replaced in a
+    /// file of its own: records that were signed under it are checked with it.
     pub(crate) fn save_authority_certificate(&self) -> Result<String, Fault> {
-        let path = self.folder.exports().join(CERTIFICATE_FILE);
-        let pem = self.authority_certificate()?.pem().map_err(sealing_fault)?;
-        write_whole(&path, pem.as_bytes()).map_err(|error| file_fault("save", &path, &error))?;
-        Ok(path.display().to_string())
+        let facts = self.reader().facts(None).map_err(ledger_fault)?;
+        let present = self.authority_certificate()?;
+        for certificate in self.authorities(&facts) {
+            let path = self.folder.exports().join(certificate_file(&certificate, certificate == present));
+            let pem = certificate.pem().map_err(sealing_fault)?;
+            write_whole(&path, pem.as_bytes()).map_err(|error| file_fault("save", &path, &error))?;
+        }
+        Ok(self.folder.exports().join(certificate_file(&present, true)).display().to_string())
     }
 
     /// Saves the authority's certificate, and tells its fingerprint.
@@ -223,7 +236,7 @@ impl Books<'_> {
     }
 
     /// The authority's latest list of what it revoked; new records carry it.
-    fn revocations(self) -> Result<RevocationList, Fault> {
+    pub(super) fn revocations(self) -> Result<RevocationList, Fault> {
         let authority = self.authority_certificate()?;
         let first = self
             .reader

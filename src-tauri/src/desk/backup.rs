@@ -7,7 +7,7 @@ use std::{
 };
 
 use contract::{BackUp, BackedUp, BringBackup, Brought, Fault, Next, RestoreBackup, RestoredBackup};
-use ledger::{BackupError, LedgerError, Moment};
+use ledger::{BackupError, LedgerError, Moment, Restored};
 
 use super::{Desk, PROGRAM, absent, facility::count};
 use crate::{
@@ -59,6 +59,20 @@ impl Desk {
         Ok(Ready { folder: self.folder().clone(), backup, name: PathBuf::from(&request.name) })
     }
 
+    /// What is to be known of a ledger that was restored, so that nobody takes another facility's for their own.
+    pub(crate) fn told_of(&self, restored: &Restored) -> Result<RestoredBackup, Fault> {
+        let facts = self.reader().facts(None).map_err(ledger_fault)?;
+        let (_id, facility) = facts.facility.as_ref().ok_or_else(|| absent("facility"))?;
+        Ok(RestoredBackup {
+            made: restored.contents.made.format("%Y-%m-%d %H:%M").to_string(),
+            entries: restored.checked.entries,
+            records: count(restored.checked.records),
+            facility: facility.name.clone(),
+            authority: self.authority_certificate()?.fingerprint(),
+            answered: facts.certificate(&self.device_name()).is_some(),
+        })
+    }
+
     /// A backup takes the place of nothing.
     fn refuse_to_replace(&self) -> Result<(), Fault> {
         if self.reader().facts(None).map_err(ledger_fault)?.facility.is_some() {
@@ -84,7 +98,7 @@ impl Ready {
     }
 
     /// Restores it beside the folder's own files, checks it, and only then puts it into their place.
-    pub(crate) fn put(&self) -> Result<RestoredBackup, Fault> {
+    pub(crate) fn put(&self) -> Result<Restored, Fault> {
         let part = self.folder.root().join("restored");
         if part.exists() {
             // Left by a restore that did not come to its end; the backup itself is still whole.
@@ -102,11 +116,7 @@ impl Ready {
         self.folder
             .take_over(&part)
             .map_err(|error| file_fault("put what was restored into", self.folder.root(), &error))?;
-        Ok(RestoredBackup {
-            made: restored.contents.made.format("%Y-%m-%d %H:%M").to_string(),
-            entries: restored.checked.entries,
-            records: count(restored.checked.records),
-        })
+        Ok(restored)
     }
 }
 

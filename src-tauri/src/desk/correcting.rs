@@ -1,6 +1,6 @@
 //! Voiding and correcting: a new entry with its reason and its author; nothing vanishes.
 
-use competency::validity::granted_until;
+use competency::validity::{granted_until, long_date};
 use contract::{Change, CorrectRecord, Fault, History, Next, OpenHistory};
 use evidence::{ActingAs, Attempt, Author, Body, Correction, Facts, RecordCorrected, RecordVoided, digest};
 use ledger::{Deed, Moment};
@@ -86,6 +86,16 @@ fn body(
                 ));
             }
             let sealed = &attempt.sealed;
+            if !facts.may_observe(&sealed.observer, &sealed.procedure, *on) {
+                return Err(Fault::new(
+                    Next::MendInput,
+                    format!(
+                        "Whoever observed it was not entitled to on {}; void the record instead, or enter the evidence \
+                         for that day first.",
+                        long_date(*on)
+                    ),
+                ));
+            }
             let versions = facts.procedures.get(&sealed.procedure).map(Vec::as_slice).unwrap_or_default();
             let version = versions
                 .iter()
@@ -100,5 +110,13 @@ fn body(
     let stands = facts
         .corrections(attempt.entry)
         .any(|known| known.correction == correction && known.reason == reason);
+    if let (Correction::Date { on, .. }, false) = (&correction, stands)
+        && *on == facts.dates(attempt).on
+    {
+        return Err(Fault::new(
+            Next::MendInput,
+            "It counts by that date already; enter another one, or add a note.",
+        ));
+    }
     Ok((!stands).then(|| RecordCorrected { entry, person, correction, reason }.into()))
 }

@@ -171,6 +171,7 @@ impl Desk {
                 begun: begun.moment.wall.format("%Y-%m-%d %H:%M").to_string(),
                 lines: count(folded.log.observations.len()),
                 ended: folded.ended,
+                settled: folded.settled,
             });
         }
         unfinished.sort_by(|one, other| other.begun.cmp(&one.begun));

@@ -15,6 +15,7 @@ use sealing::{Facts as SignatureFacts, Signer, sign};
 
 use super::{
     Books, Desk, PROGRAM, absent, civil_date,
+    facility::count,
     names::{person_view, shown_name},
     procedures::title,
 };
@@ -58,7 +59,10 @@ impl Books<'_> {
         for attempt in attempts {
             demonstrations.push(self.line(&facts, &names, attempt, as_of)?);
         }
+        let later = || person.attempts.iter().map(|attempt| facts.dates(attempt).on).filter(|on| *on > as_of);
+        let ahead = later().max().map(|latest| (count(later().count()), latest));
         Ok(History {
+            ahead,
             person: person_view(&facts, &id, names.get(&id), as_of),
             as_of,
             // Nothing that is still to come is known.
@@ -108,7 +112,7 @@ impl Books<'_> {
             mode: sealed.mode,
             observer: observer.name,
             observer_id: sealed.observer.clone(),
-            observer_then: self.observer_then(attempt)?,
+            observer_then: self.observer_then(attempt, dates.on)?,
             observations,
             counts: facts.counts(attempt.entry) && facts.accepted(attempt),
             amendments: amendments(facts, names, attempt),
@@ -127,13 +131,13 @@ impl Books<'_> {
         })
     }
 
-    /// How the observer stood on that day, by what the facility knew when it was sealed: what was learnt later
-    /// does not make an observation of then another one.
-    fn observer_then(self, attempt: &Attempt) -> Result<(bool, String), Fault> {
+    /// How the observer stood on the day by which it counts, by what the facility knew when it was sealed: what was
+    /// learnt later does not make an observation of then another one.
+    fn observer_then(self, attempt: &Attempt, on: NaiveDate) -> Result<(bool, String), Fault> {
         let sealed = &attempt.sealed;
         let then = self.reader.facts_of(&sealed.observer, Some(attempt.known_on)).map_err(ledger_fault)?;
-        let may = then.may_observe(&sealed.observer, &sealed.procedure, sealed.on);
-        let standing = then.standing(&sealed.observer, &sealed.procedure, sealed.on);
+        let may = then.may_observe(&sealed.observer, &sealed.procedure, on);
+        let standing = then.standing(&sealed.observer, &sealed.procedure, on);
         if standing.state.holds() {
             return Ok((may, format!("current that day: {}", standing.because)));
         }
@@ -146,7 +150,7 @@ impl Books<'_> {
                         && one.procedures.as_ref().is_none_or(|some| some.contains(&sealed.procedure))
                 })
             };
-            covers(sealed.on)
+            covers(on)
         });
         Ok(match appointment {
             Some(appointment) if may => (

@@ -115,7 +115,7 @@ impl Opened {
         *place = Desk::open(ready.folder().clone()).map(Arc::new);
         let (desk, restored) = (place.clone()?, restored?);
         desk.keep_device_key()?;
-        Ok(restored)
+        desk.told_of(&restored)
     }
 }
 

@@ -6,11 +6,15 @@ use contract::{
 };
 use evidence::{ActingAs, AuthorityRolledOver, Facts};
 use ledger::{Deed, Moment};
-use paper::{RecoverySheet, TrustPage};
+use paper::{RecoverySheet, TrustPage, TrustedCertificate};
 use sealing::{Authority, Certificate};
 
 use super::{
-    Desk, Keys, PROGRAM, absent, author, authority::issued, civil_date, names::person_view, typed::filled,
+    Desk, Keys, PROGRAM, absent, author,
+    authority::{certificate_file, issued},
+    civil_date,
+    names::person_view,
+    typed::filled,
 };
 use crate::{
     chance,
@@ -74,11 +78,15 @@ impl Desk {
         let (_id, facility) = facts.facility.as_ref().ok_or_else(|| absent("facility"))?;
         self.save_authority_certificate()?;
         let authorities = self.authorities(&facts);
-        let known: Vec<_> = authorities
+        let known: Vec<TrustedCertificate> = authorities
             .iter()
             .rev()
-            .map(|certificate| {
-                (certificate.fingerprint(), certificate.from().date_naive(), certificate.until().date_naive())
+            .enumerate()
+            .map(|(before, certificate)| TrustedCertificate {
+                file: certificate_file(certificate, before == 0),
+                fingerprint: certificate.fingerprint(),
+                from: certificate.from().date_naive(),
+                until: certificate.until().date_naive(),
             })
             .collect();
         let page = paper::trust_page(&TrustPage {

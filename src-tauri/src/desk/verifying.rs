@@ -9,7 +9,7 @@ use ledger::Name;
 use sealing::{Certificate, RevocationList, Signature};
 use uuid::Uuid;
 
-use super::{Desk, history::amendments};
+use super::{Books, Desk, history::amendments};
 use crate::{
     fault::ledger_fault,
     judging::{Known, LedgerWord, judge, library_hashes},
@@ -24,43 +24,60 @@ impl Desk {
                 "That file is no PDF; choose a signed record, as the program filed it.",
             ));
         }
-        let facts = self.reader().facts(None).map_err(ledger_fault)?;
-        let mut trusted = self.authorities(&facts);
-        if let Some(bytes) = &request.trust {
-            trusted.push(Certificate::read(bytes).map_err(|_unreadable| {
+        let trusted = request.trust.iter().map(|bytes| {
+            Certificate::read(bytes).map_err(|_unreadable| {
                 Fault::new(
                     Next::MendInput,
                     "The second file is no certificate in PEM or DER; ask the facility for its certificate again.",
                 )
-            })?);
-        }
-        let mut lists = self.lists(&facts);
-        if let Some(bytes) = &request.revoked {
-            lists.push(RevocationList::read(bytes).map_err(|_unreadable| {
+            })
+        });
+        let lists = request.revoked.iter().map(|bytes| {
+            RevocationList::read(bytes).map_err(|_unreadable| {
                 Fault::new(
                     Next::MendInput,
                     "The third file is no list of revoked certificates in PEM or DER; ask the facility for its list again.",
                 )
-            })?);
-        }
-        let mut procedures = library_hashes();
-        let published = facts.procedures.values().flatten().map(|version| version.published.hash);
-        procedures.extend(published);
-        let heads = self.reader().heads().map_err(ledger_fault)?;
-        let own = self.reader().installation().map_err(ledger_fault)?.stream;
-        let names = self.named()?;
-        let here = Here { facts: &facts, names: &names, heads: &heads, own };
-        let ask = |record: &Record, signature: &Signature, pdf: &[u8]| here.word(record, signature, pdf);
-        let known = Known { trusted, lists, procedures, from: "one that is known here", ledger: Some(&ask) };
-        Ok(judge(&request.pdf, &known).told())
+            })
+        });
+        let (trusted, lists) = (trusted.collect::<Result<_, _>>()?, lists.collect::<Result<_, _>>()?);
+        self.books().check_record(&request.pdf, trusted, lists)
     }
 
     /// The certificates of this facility's authority, those before a roll-over included.
     pub(super) fn authorities(&self, facts: &Facts) -> Vec<Certificate> {
+        self.books().authorities(facts)
+    }
+}
+
+impl Books<'_> {
+    /// Checks a signed record by what these books know, and by certificates and lists that were brought with it.
+    pub(crate) fn check_record(
+        self,
+        pdf: &[u8],
+        mut trusted: Vec<Certificate>,
+        mut lists: Vec<RevocationList>,
+    ) -> Result<CheckedRecord, Fault> {
+        let facts = self.reader.facts(None).map_err(ledger_fault)?;
+        trusted.extend(self.authorities(&facts));
+        lists.extend(self.lists(&facts));
+        let mut procedures = library_hashes();
+        let published = facts.procedures.values().flatten().map(|version| version.published.hash);
+        procedures.extend(published);
+        let heads = self.reader.heads().map_err(ledger_fault)?;
+        let own = self.reader.installation().map_err(ledger_fault)?.stream;
+        let names = self.names()?;
+        let here = Here { facts: &facts, names: &names, heads: &heads, own };
+        let ask = |record: &Record, signature: &Signature, pdf: &[u8]| here.word(record, signature, pdf);
+        let known = Known { trusted, lists, procedures, from: "one that is known here", ledger: Some(&ask) };
+        Ok(judge(pdf, &known).told())
+    }
+
+    fn authorities(self, facts: &Facts) -> Vec<Certificate> {
         before(facts).chain(self.authority_certificate().ok()).collect()
     }
 
-    fn lists(&self, facts: &Facts) -> Vec<RevocationList> {
+    fn lists(self, facts: &Facts) -> Vec<RevocationList> {
         let told =
             facts.revoked.iter().filter_map(|revoked| RevocationList::read(revoked.list.as_bytes()).ok());
         told.chain(self.revocations().ok()).collect()

@@ -47,7 +47,7 @@ pub(crate) fn ActShape(
             // A crossed octagon.
             ActState::Forbidden => "M8.5 3.5h7l5 5v7l-5 5h-7l-5-5v-7zM7 7l10 10",
             // A dash.
-            ActState::NotCalledFor => "M5 12h14",
+            ActState::Allowed | ActState::NotCalledFor => "M5 12h14",
         }
     };
     let filled = !due && state == ActState::MayCome;

@@ -130,7 +130,7 @@ pub(crate) fn short(act: &str, lasted_ms: i64, least: u32) -> String {
         1 => "1 second".to_owned(),
         seconds => format!("{seconds} seconds"),
     };
-    format!("{act} lasted {lasted} of {least}. It may be done again.")
+    format!("{act} lasted {lasted} of {least}.")
 }
 
 pub(crate) const TOO_SHORT: &str = "Too short";

@@ -148,6 +148,7 @@ pub(crate) fn mark(state: ActState) -> &'static str {
         ActState::Done => "Done",
         ActState::Free => "Any time",
         ActState::Forbidden => "Forbidden",
+        ActState::Allowed => "Allowed now",
         ActState::NotCalledFor => "Not needed",
     }
 }
@@ -187,9 +188,11 @@ pub(crate) fn by_other(who: By, state: ActState) -> String {
         ActState::MayCome => format!("{}: now", by(who)),
         ActState::NotYet => format!("{}: not yet", by(who)),
         ActState::Skipped => format!("{}: skipped", by(who)),
-        ActState::Done | ActState::Free | ActState::Forbidden | ActState::NotCalledFor => {
-            mark(state).to_owned()
-        }
+        ActState::Done
+        | ActState::Free
+        | ActState::Forbidden
+        | ActState::Allowed
+        | ActState::NotCalledFor => mark(state).to_owned(),
     }
 }
 

@@ -282,6 +282,12 @@ pub(crate) mod backup {
         "Make a request here, and bring it to a device of the facility, where it is answered under People.";
     pub(crate) const REQUEST: &str = "Make a request to join";
     pub(crate) const RESTORED: &str = "Restored";
+    pub(crate) const OF_FACILITY: &str = "It is the ledger of";
+    pub(crate) const COMPARE_AUTHORITY: &str = "Fingerprint of its authority. A device of the facility shows it under \
+        People; if it shows another one, this file was exchanged on the way: do not work with it.";
+    pub(crate) const ANSWERED: &str = "It answers the request of this device.";
+    pub(crate) const NO_ANSWER: &str = "It is a backup and answers no request of this device; the device can seal papers of \
+        its own once an observer is appointed or renewed here.";
     pub(crate) const NEXT: &str = "Observers are appointed anew on this device: open People, and renew each one who signs \
         here.";
     pub(crate) const ON: &str = "Open Today";

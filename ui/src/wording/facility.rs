@@ -213,6 +213,10 @@ pub(crate) mod procedures {
         format!("After: {step}")
     }
 
+    pub(crate) fn right_after(step: &str) -> String {
+        format!("At once, right after: {step}")
+    }
+
     pub(crate) fn danger_before(step: &str) -> String {
         format!("After, or the person is exposed: {step}")
     }

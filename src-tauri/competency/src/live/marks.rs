@@ -62,6 +62,8 @@ pub enum ActState {
     Free,
     /// It must not happen.
     Forbidden,
+    /// It must not have happened before, and may now.
+    Allowed,
     /// The procedure does not call for it here.
     NotCalledFor,
 }
@@ -115,8 +117,11 @@ impl Live {
             state @ (ActState::Forbidden | ActState::NotYet | ActState::Skipped | ActState::MayCome) => state,
             // It is never too early, so nobody is to hesitate, though its step still waits.
             ActState::Free => ActState::Free,
-            ActState::Done | ActState::NotCalledFor if self.waits(model, parts) => ActState::NotYet,
-            ActState::Done | ActState::NotCalledFor if was_seen => ActState::Done,
+            ActState::Done | ActState::Allowed | ActState::NotCalledFor if self.waits(model, parts) => {
+                ActState::NotYet
+            }
+            ActState::Done | ActState::Allowed | ActState::NotCalledFor if was_seen => ActState::Done,
+            ActState::Allowed => ActState::Allowed,
             ActState::Done | ActState::NotCalledFor => ActState::NotCalledFor,
         }
     }
@@ -148,6 +153,7 @@ fn state_of(taken: Taken) -> ActState {
         Taken::Late(_) => ActState::Skipped,
         Taken::InOrder(_) => ActState::MayCome,
         Taken::Free { .. } | Taken::Answer => ActState::Free,
-        Taken::NoLongerForbidden | Taken::Extra => ActState::NotCalledFor,
+        Taken::NoLongerForbidden => ActState::Allowed,
+        Taken::Extra => ActState::NotCalledFor,
     }
 }

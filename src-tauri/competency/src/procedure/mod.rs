@@ -14,6 +14,7 @@ mod generated;
 mod library;
 mod odd;
 mod read;
+mod texts;
 mod types;
 mod versions;
 
@@ -26,6 +27,7 @@ pub use generated::generated_schema;
 pub use library::{library, schema};
 pub use odd::{LONGEST_LABEL, odd};
 pub use read::read;
+pub use texts::{in_names, texts};
 pub use types::*;
 pub use versions::{copied, is_later};
 

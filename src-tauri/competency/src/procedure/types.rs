@@ -18,6 +18,10 @@ pub type ConditionId = String;
 /// Names a source within one procedure.
 pub type SourceId = String;
 
+/// What a semantic version looks like, as semver.org gives it.
+#[cfg(feature = "schema")]
+const SEMANTIC: &str = r"^(0|[1-9]\d*)\.(0|[1-9]\d*)\.(0|[1-9]\d*)(?:-((?:0|[1-9]\d*|\d*[a-zA-Z-][0-9a-zA-Z-]*)(?:\.(?:0|[1-9]\d*|\d*[a-zA-Z-][0-9a-zA-Z-]*))*))?(?:\+([0-9a-zA-Z-]+(?:\.[0-9a-zA-Z-]+)*))?$";
+
 /// One procedure in one version: how one ensemble is put on or taken off under one set of precautions.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -29,6 +33,7 @@ pub struct Procedure {
     /// Stable name, the same in every version: small letters, digits and hyphens.
     pub id: String,
     /// Semantic version, such as `1.0.0`.
+    #[cfg_attr(feature = "schema", schemars(regex(pattern = SEMANTIC)))]
     pub version: String,
     /// What people call it.
     pub title: String,
@@ -49,6 +54,7 @@ pub struct Procedure {
     #[serde(default = "assessed_only")]
     pub validates_in: Vec<Mode>,
     /// How many calendar months a validation holds.
+    #[cfg_attr(feature = "schema", schemars(range(min = 1, max = 120)))]
     #[serde(default = "twelve")]
     pub valid_months: u32,
     /// The facility's pass rule; guidance publishes none.
@@ -141,6 +147,7 @@ pub struct PassRule {
     #[serde(default = "two")]
     pub max_other_findings: u32,
     /// Least share of the score in percent, 0 to 100; none where no share is asked for.
+    #[cfg_attr(feature = "schema", schemars(range(min = 0, max = 100)))]
     #[serde(default)]
     pub min_percent: Option<u32>,
 }

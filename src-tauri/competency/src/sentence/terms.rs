@@ -31,3 +31,9 @@ pub fn precaution(precaution: Precaution) -> &'static str {
         Precaution::HighConsequence => "high-consequence",
     }
 }
+
+/// What must come next: any act of a group, the groups in turn.
+pub fn in_turn(groups: &[Vec<String>], label: impl Fn(&str) -> String) -> String {
+    let one = |group: &Vec<String>| group.iter().map(|act| label(act)).collect::<Vec<_>>().join(" or ");
+    groups.iter().map(one).collect::<Vec<_>>().join(", then ")
+}

@@ -1,8 +1,4 @@
-use competency::{
-    log::HowEnded,
-    model::Model,
-    procedure::{ActId, Ask},
-};
+use competency::{log::HowEnded, model::Model, procedure::Ask, sentence};
 
 use crate::{
     blanks::choices,
@@ -35,15 +31,6 @@ fn columns(sheet: &Sheet, first: &str, others: &[(&str, f64)]) -> Vec<Column> {
     columns
 }
 
-/// Any act of a group; the groups one after the other.
-fn acts(model: &Model, groups: &[Vec<ActId>]) -> String {
-    let one = |group: &Vec<ActId>| {
-        let labels: Vec<&str> = group.iter().map(|act| model.act_label(act)).collect();
-        labels.join(" or ")
-    };
-    groups.iter().map(one).collect::<Vec<_>>().join(", then ")
-}
-
 fn empty() -> Cell {
     Cell::default().at_least(HAND)
 }
@@ -51,6 +38,7 @@ fn empty() -> Cell {
 /// Conditions that may come up at any time, with what must come next.
 fn happened(sheet: &mut Sheet, model: &Model) {
     let procedure = model.procedure();
+    let label = |act: &str| model.act_label(act).to_owned();
     let conditions = procedure.conditions.iter().filter(|condition| condition.ask == Ask::Anytime);
     let rows: Vec<Row> = conditions
         .map(|condition| {
@@ -59,7 +47,7 @@ fn happened(sheet: &mut Sheet, model: &Model) {
             let mut done = empty();
             if let Some(response) = response {
                 let critical = if response.critical { "Critical. " } else { "" };
-                let acts = acts(model, &response.acts);
+                let acts = sentence::in_turn(&response.acts, label);
                 told = told.and(format!("{critical}Must come next: {acts}."), Style::BODY);
                 if let Some(why) = &response.why {
                     told = told.and(why.clone(), Style::SMALL);
@@ -108,7 +96,10 @@ fn contamination(sheet: &mut Sheet, model: &Model) {
     let response = &model.procedure().contamination_response;
     sheet.heading("Contamination", 150.0);
     if !response.is_empty() {
-        let next = format!("Must come next: {}.", acts(model, response));
+        let next = format!(
+            "Must come next: {}.",
+            sentence::in_turn(response, |act| model.act_label(act).to_owned())
+        );
         paragraph(sheet, &next, Style::BODY);
         sheet.space(3.0);
     }

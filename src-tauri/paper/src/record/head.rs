@@ -117,8 +117,10 @@ fn facts(record: &Record) -> Vec<(&'static str, String)> {
         ("Time", time),
         ("Precautions", precautions.join(", ")),
         ("Ended", words::ended(record.log.ended.how).to_owned()),
-        ("Ensemble", procedure.ensemble.join(", ")),
     ];
+    if !procedure.ensemble.is_empty() {
+        facts.push(("Ensemble", procedure.ensemble.join(", ")));
+    }
     if let Some(assistant) = &record.assistant {
         facts.push(("Assistant", party(assistant)));
     }

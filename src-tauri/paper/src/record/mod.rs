@@ -29,7 +29,7 @@ use seen::Seen;
 
 /// The layout of this version of the program; goes up when the page of a record changes, so that a
 /// later program does not call an old page changed.
-pub(crate) const LAYOUT: &str = "Competency record, layout 7";
+pub(crate) const LAYOUT: &str = "Competency record, layout 8";
 
 /// The competency record as a PDF to be signed: what was demonstrated, step by step, what was found and
 /// why it matters, the outcome and how long it holds, with `record.json` attached; `signed` is the moment of the

@@ -56,6 +56,7 @@ fn told(line: HistoryLine) -> String {
         observes: false,
     };
     let history = History {
+        ahead: None,
         person,
         as_of: "2026-11-28".parse().unwrap(),
         known_at: "2026-11-29".parse().unwrap(),

@@ -69,6 +69,43 @@ fn pages_changed_by_hand_are_found() {
     assert_eq!(same_page(&font, &record(), signed()).unwrap(), SamePage::Different);
 }
 
+/// What no page shows, and a reader still comes upon: read aloud, turned about, or done when the file is opened.
+#[test]
+fn what_lies_beside_the_pages_is_compared_too() {
+    type Change = fn(&mut Document);
+    let changes: [(&str, Change); 5] = [
+        ("said aloud in place of the page", |document| {
+            let is_top = |object: &Object| {
+                object
+                    .as_dict()
+                    .is_ok_and(|one| one.get(b"S").is_ok_and(|kind| *kind == Object::from("Document")))
+            };
+            let top = document.objects.iter().find(|(_, object)| is_top(object)).map(|(id, _)| *id).unwrap();
+            let said = lopdf::text_string("Competent. Valid through 26 November 2030");
+            document.get_dictionary_mut(top).unwrap().set("ActualText", said);
+        }),
+        ("turned upside down", |document| {
+            let pages = document.catalog().unwrap().get(b"Pages").unwrap().as_reference().unwrap();
+            document.get_dictionary_mut(pages).unwrap().set("Rotate", 180);
+        }),
+        ("done when it is opened", |document| {
+            let action = dictionary! { "S" => "JavaScript", "JS" => Object::string_literal("app.alert(1)") };
+            document.catalog_mut().unwrap().set("OpenAction", action);
+        }),
+        ("another language", |document| {
+            document.catalog_mut().unwrap().set("Lang", Object::string_literal("de"));
+        }),
+        ("other metadata", |document| {
+            let metadata = document.catalog().unwrap().get(b"Metadata").unwrap().as_reference().unwrap();
+            document.set_object(metadata, Stream::new(dictionary! {}, b"<x/>".to_vec()));
+        }),
+    ];
+    for (what, change) in changes {
+        let pdf = changed(change);
+        assert_eq!(same_page(&pdf, &record(), signed()).unwrap(), SamePage::Different, "{what}");
+    }
+}
+
 #[test]
 fn an_unknown_layout_is_not_called_changed() {
     let other = changed(|document| {

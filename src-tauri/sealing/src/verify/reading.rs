@@ -42,6 +42,14 @@ pub(super) fn read(pdf: &[u8], layout: &Layout) -> Option<Reading> {
         return None;
     }
     let signature = document.get_dict_in_dict(first, b"V").ok()?;
+    // Whatever else stood here would be something that a reader does, such as running a program.
+    let bare = has_only(form, FORM)
+        && has_only(first, &[FIELD, &[b"V"]].concat())
+        && has_only(second, FIELD)
+        && has_only(signature, SIGNATURE);
+    if !bare {
+        return None;
+    }
     let range: Option<Vec<usize>> = signature
         .get(b"ByteRange")
         .and_then(Object::as_array)
@@ -67,6 +75,26 @@ pub(super) fn read(pdf: &[u8], layout: &Layout) -> Option<Reading> {
         _ => None,
     };
     Some(Reading { facts, attachment, files, lists })
+}
+
+/// What the form, each field and the signature have, as signing makes them.
+const FORM: &[&[u8]] = &[b"SigFlags", b"Fields"];
+const FIELD: &[&[u8]] = &[b"Type", b"Subtype", b"FT", b"T", b"Rect", b"F", b"P"];
+const SIGNATURE: &[&[u8]] = &[
+    b"Type",
+    b"Filter",
+    b"SubFilter",
+    b"ByteRange",
+    b"Contents",
+    b"M",
+    b"Name",
+    b"Reason",
+    b"Location",
+    b"Reference",
+];
+
+fn has_only(dictionary: &Dictionary, keys: &[&[u8]]) -> bool {
+    dictionary.iter().all(|(key, _)| keys.contains(&key.as_slice()))
 }
 
 /// None where there is no document security store; `None` where what stands in it is no revocation list.

@@ -90,6 +90,10 @@ fn bring(label: &'static str) -> impl IntoView {
                 <div class="note good stack tight" role="status" id="restored" tabindex="-1">
                     <strong>{words::RESTORED}</strong>
                     <p>{words::restored(&restored.made, restored.entries, restored.records)}</p>
+                    <p>{words::OF_FACILITY}" "<strong><bdi>{restored.facility}</bdi></strong></p>
+                    <p>{words::COMPARE_AUTHORITY}</p>
+                    <p class="fingerprint">{grouped(&restored.authority)}</p>
+                    <p>{if restored.answered { words::ANSWERED } else { words::NO_ANSWER }}</p>
                     <p>{words::NEXT}</p>
                     <div class="row">
                         <a class="button primary" id="to-today" href=Route::Home.href()>{words::ON}</a>

@@ -104,8 +104,8 @@ fn page(
     known_at: Memo<Option<NaiveDate>>,
     righting: RwSignal<Option<right::Righting>>,
 ) -> impl IntoView {
-    let History { person, as_of, standings, demonstrations, .. } = history;
-    let records = records(demonstrations, &person.id, righting).into_any();
+    let History { person, as_of, standings, demonstrations, ahead, .. } = history;
+    let records = records(demonstrations, ahead, &person.id, righting).into_any();
     let save = save::save(person.id, as_of, known_at).into_any();
     view! {
         <section class="stack" aria-labelledby="standings-title">
@@ -138,13 +138,18 @@ fn standing_list(standings: Vec<(RosterColumn, Standing)>) -> impl IntoView {
 
 fn records(
     lines: Vec<HistoryLine>,
+    ahead: Option<(u32, NaiveDate)>,
     person: &str,
     righting: RwSignal<Option<right::Righting>>,
 ) -> impl IntoView {
+    let ahead = ahead.map(|(count, latest)| {
+        view! { <p class="note warning" id="ahead">{words::ahead(count, &wording::date(latest))}</p> }
+    });
     if lines.is_empty() {
-        return view! { <p class="note">{words::NO_RECORDS}</p> }.into_any();
+        let none = ahead.is_none().then(|| view! { <p class="note">{words::NO_RECORDS}</p> });
+        return view! { {ahead} {none} }.into_any();
     }
     let seconding = RwSignal::new(None::<String>);
     let each = lines.into_iter().map(|line| record::record(line, person.to_owned(), righting, seconding));
-    view! { <ol class="stack" id="records">{each.collect_view()}</ol> }.into_any()
+    view! { {ahead} <ol class="stack" id="records">{each.collect_view()}</ol> }.into_any()
 }

@@ -49,7 +49,7 @@ pub(crate) fn Home() -> impl IntoView {
 
 fn page(home: Reply) -> impl IntoView {
     let where_and_when = home.facility.as_ref().map(|facility| {
-        view! { <p class="lead">{format!("{}, {}", facility.name, wording::date(home.today))}</p> }
+        view! { <p class="lead"><bdi>{facility.name.clone()}</bdi>", "{wording::date(home.today)}</p> }
     });
     let empty =
         home.people < 2 || home.counts.iter().all(|(_, count)| *count == 0) && home.unfinished.is_empty();
@@ -78,11 +78,11 @@ fn page(home: Reply) -> impl IntoView {
 
 fn unfinished(all: Vec<Unfinished>) -> impl IntoView {
     let each = all.into_iter().map(|one| {
-        let Unfinished { demonstration, person, procedure, begun, lines, ended } = one;
-        let (route, word) = if ended {
-            (Route::Settle(demonstration), home::REVIEW_AND_SIGN)
-        } else {
-            (Route::Live(demonstration), home::GO_ON)
+        let Unfinished { demonstration, person, procedure, begun, lines, ended, settled } = one;
+        let (route, word) = match (ended, settled) {
+            (true, true) => (Route::Review(demonstration), home::REVIEW_AND_SIGN),
+            (true, false) => (Route::Settle(demonstration), home::REVIEW_AND_SIGN),
+            (false, _) => (Route::Live(demonstration), home::GO_ON),
         };
         let lines = usize::try_from(lines).unwrap_or(usize::MAX);
         view! {

@@ -215,7 +215,7 @@ fn state_class(state: ActState) -> &'static str {
         ActState::Done => "done",
         ActState::Free => "free",
         ActState::Forbidden => "must-not",
-        ActState::NotCalledFor => "not-called-for",
+        ActState::Allowed | ActState::NotCalledFor => "not-called-for",
     }
 }
 

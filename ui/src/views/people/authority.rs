@@ -18,22 +18,29 @@ use crate::{
 };
 
 pub(super) fn authority() -> impl IntoView {
+    let rolled = Trigger::new();
     view! {
         <section class="card stack" aria-labelledby="authority-title">
             <h2 id="authority-title">{certificate::TITLE}</h2>
             <p class="quiet-text">{certificate::WHY}</p>
-            {trust()}
+            {trust(rolled)}
             {recovery()}
-            {roll()}
+            {roll(rolled)}
             {join()}
         </section>
     }
 }
 
 /// Saves the certificate, and shows the fingerprint that a reader compares; or prints how to trust it.
-fn trust() -> impl IntoView {
+/// What was told before the key was rolled over is taken away, so that nobody reads out the fingerprint of another one.
+fn trust(rolled: Trigger) -> impl IntoView {
     let save = doing::<SaveAuthority>(|_| ());
     let print = doing::<SaveTrustPage>(|_| ());
+    Effect::new(move |_| {
+        rolled.track();
+        save.forget();
+        print.forget();
+    });
     view! {
         <div class="row">
             <button type="button" class="button" id="save-authority" disabled=move || save.busy()
@@ -100,7 +107,7 @@ pub(crate) fn sheet(passphrase: RwSignal<String>, class: &'static str) -> impl I
     }
 }
 
-fn roll() -> impl IntoView {
+fn roll(rolled: Trigger) -> impl IntoView {
     let [old, new, again, reason] = [(); 4].map(|()| RwSignal::new(String::new()));
     let tried = RwSignal::new(false);
     let roll = Action::new_local(|request: &RollAuthorityOver| call(request.clone()));
@@ -110,6 +117,7 @@ fn roll() -> impl IntoView {
                 field.set(String::new());
             }
             tried.set(false);
+            rolled.notify();
         }
     });
     let go = Callback::new(move |()| {

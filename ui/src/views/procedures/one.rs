@@ -99,22 +99,16 @@ fn parts(responds: bool) -> impl IntoView {
 }
 
 fn happenings(procedure: &Procedure, model: &Model) -> impl IntoView + use<> {
-    let groups = |groups: &[Vec<ActId>]| {
-        let one = |group: &Vec<ActId>| {
-            let acts: Vec<String> = group.iter().map(|act| model.act_label(act).to_owned()).collect();
-            wording::listed(&acts, wording::door::OR)
-        };
-        groups.iter().map(one).collect::<Vec<_>>().join(", ")
-    };
+    let in_turn = |groups: &[Vec<ActId>]| sentence::in_turn(groups, |act| model.act_label(act).to_owned());
     let mut lines: Vec<(String, String, Option<String>)> = Vec::new();
     for response in &procedure.responses {
         let condition = procedure.conditions.iter().find(|condition| condition.id == response.to);
         let name = condition.map_or(response.to.clone(), |condition| condition.text.clone());
-        lines.push((name, groups(&response.acts), response.why.clone()));
+        lines.push((name, in_turn(&response.acts), response.why.clone()));
     }
     if !procedure.contamination_response.is_empty() {
         let name = procedures::CONTAMINATION.to_owned();
-        lines.push((name, groups(&procedure.contamination_response), None));
+        lines.push((name, in_turn(&procedure.contamination_response), None));
     }
     for forbidden in &procedure.forbidden_acts {
         let label = model.act_label(&forbidden.act).to_owned();

@@ -38,12 +38,17 @@ fn one(number: usize, step: &Step, procedure: &Procedure, model: &Model) -> impl
         Applies::NotWhere(id) => tags.push(procedures::unless(&told(id))),
     }
     let look_for = step.look_for.iter().map(|point| view! { <li>{point.clone()}</li> }).collect_view();
-    let before = step.after.iter().map(|before| {
-        let number = model.step_number(before.step());
-        let name = number.and_then(|number| Some((number + 1, model.step(number)?))).map_or_else(
-            || before.step().to_owned(),
+    let named = |id: &str| {
+        let number = model.step_number(id);
+        number.and_then(|number| Some((number + 1, model.step(number)?))).map_or_else(
+            || id.to_owned(),
             |(number, step)| format!("{number}. {}", pictures::step_label(model, step)),
-        );
+        )
+    };
+    let at_once = step.immediately_after.as_ref().map(|lead| procedures::right_after(&named(lead)));
+    let at_once = at_once.map(|said| view! { <li>{said}</li> });
+    let before = step.after.iter().map(|before| {
+        let name = named(before.step());
         let said = if before.danger() { procedures::danger_before(&name) } else { procedures::before(&name) };
         let why = before.why().map(str::to_owned);
         view! {
@@ -84,7 +89,7 @@ fn one(number: usize, step: &Step, procedure: &Procedure, model: &Model) -> impl
                     <p><strong>{procedures::LOOK_FOR}</strong></p>
                     <ul class="points">{look_for}</ul>
                 })}
-                <ul class="points">{seconds.collect_view()}{notes.collect_view()}{before.collect_view()}</ul>
+                <ul class="points">{seconds.collect_view()}{notes.collect_view()}{at_once}{before.collect_view()}</ul>
                 {(!step.technique_faults.is_empty()).then(|| view! {
                     <p><strong>{procedures::FAULTS}</strong></p>
                     <ul class="points">{faults.collect_view()}</ul>

@@ -1,7 +1,16 @@
 //! Fields of the workbench. Each shows a part of the draft and hands over what was entered; where the
 //! rules refuse it, the field shows again what holds.
 
-use leptos::prelude::*;
+use std::time::Duration;
+
+use leptos::{leptos_dom::helpers::debounce, prelude::*};
+
+/// After how long without a key what was written so far is kept, though the field was not left.
+const PAUSE: Duration = Duration::from_secs(1);
+
+/// Whether something is being written that is not in the draft yet.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Typing(pub(super) RwSignal<bool>);
 
 /// What takes an entry; `false` where it is refused.
 pub(super) trait Take<T>: Fn(T) -> bool + 'static {}
@@ -35,7 +44,31 @@ fn growing(
     one_line: bool,
 ) -> impl IntoView {
     let written = RwSignal::new(String::new());
-    Effect::new(move |_| written.set(value.get()));
+    let typing = expect_context::<Typing>().0;
+    // What is taken while somebody is still writing comes back tidied; it is not put under their fingers.
+    let shown = RwSignal::new(value.get_untracked());
+    let from_here = StoredValue::new(false);
+    Effect::new(move |_| {
+        let now = value.get();
+        if !from_here.get_value() {
+            written.set(now.clone());
+            shown.set(now);
+        }
+        from_here.set_value(false);
+    });
+    let take = StoredValue::new_local(take);
+    let taken = move |text: String| take.try_with_value(|take| take(text)).unwrap_or(true);
+    let mut pause = debounce(PAUSE, move |text: String| {
+        let Some(before) = value.try_get_untracked() else { return };
+        if typing.try_get_untracked() != Some(true) {
+            return;
+        }
+        // What is refused is told once the field is left.
+        if taken(text) && value.get_untracked() != before {
+            from_here.set_value(true);
+        }
+        typing.set(false);
+    });
     let no_break = move |event: leptos::ev::KeyboardEvent| {
         if one_line && event.key() == "Enter" {
             event.prevent_default();
@@ -43,11 +76,17 @@ fn growing(
     };
     view! {
         <div class="growing" class:one-line=one_line data-written=move || written.get()>
-            <textarea id=id rows="1" autocomplete="off" aria-describedby=described prop:value=value on:keydown=no_break
-                on:input:target=move |event| written.set(event.target().value())
+            <textarea id=id rows="1" autocomplete="off" aria-describedby=described prop:value=shown on:keydown=no_break
+                on:input:target=move |event| {
+                    let text = event.target().value();
+                    written.set(text.clone());
+                    typing.set(true);
+                    pause(text);
+                }
                 on:change:target=move |event| {
                     let field = event.target();
-                    if !take(field.value()) {
+                    typing.set(false);
+                    if !taken(field.value()) {
                         field.set_value(&value.get_untracked());
                     }
                     written.set(field.value());

@@ -16,7 +16,10 @@ use competency::model::Model;
 use contract::{OpenDraft, OpenedDraft};
 use leptos::prelude::*;
 
-use self::bench::{Bench, Keeping};
+use self::{
+    bench::{Bench, Keeping},
+    inputs::Typing,
+};
 use crate::{
     app::Route,
     pictures,
@@ -69,6 +72,8 @@ pub(crate) fn workbench(draft: String) -> impl IntoView {
 fn page(opened: OpenedDraft) -> impl IntoView {
     let heading = opened.procedure.title.clone();
     let bench = Bench::new(opened);
+    let typing = RwSignal::new(false);
+    provide_context(Typing(typing));
     let part = RwSignal::new(Part::Steps);
     let becomes = becomes(bench);
     let tabs = Part::ALL.map(|one| {
@@ -84,6 +89,7 @@ fn page(opened: OpenedDraft) -> impl IntoView {
             {title(heading)}
             <p class="lead">{words::TITLE}" · "{becomes}" · "
                 <span id="keeping" role="status">{move || match bench.keeping.get() {
+                    Keeping::Kept if typing.get() => words::KEEPING,
                     Keeping::Kept => words::KEPT,
                     Keeping::UnderWay { .. } => words::KEEPING,
                     Keeping::Failed(_) => words::REFUSED,

@@ -1,7 +1,10 @@
 //! Checking a draft, deciding what it asks of people, and publishing it.
 
 use chrono::NaiveDate;
-use competency::procedure::{check, compare, odd};
+use competency::{
+    flaw::Flaw,
+    procedure::{Procedure, check, compare, in_names, odd},
+};
 use contract::{DropDraft, Person, PublishDraft, Revalidate};
 use leptos::prelude::*;
 
@@ -21,8 +24,11 @@ use crate::{
 };
 
 pub(super) fn publish(bench: Bench) -> impl IntoView {
-    let flaws = bench.read(|draft| check(draft).into_iter().map(|flaw| flaw.text).collect::<Vec<_>>());
-    let odds = bench.read(|draft| odd(draft).into_iter().map(|flaw| flaw.text).collect::<Vec<_>>());
+    let told = |found: Vec<Flaw>, draft: &Procedure| -> Vec<String> {
+        found.into_iter().map(|flaw| in_names(&flaw.text, draft)).collect()
+    };
+    let flaws = bench.read(move |draft| told(check(draft), draft));
+    let odds = bench.read(move |draft| told(odd(draft), draft));
     let published = StoredValue::new(bench.published());
     let differs = bench.read(move |draft| {
         published.with_value(|old| old.as_ref().is_none_or(|old| !compare(old, draft).is_empty()))

@@ -96,7 +96,11 @@ proptest! {
                 }
                 ActState::Free => matches!(counted.counts, Counts::Free | Counts::Answer),
                 ActState::Forbidden => matches!(counted.counts, Counts::Forbidden { .. }),
-                ActState::Done | ActState::NotCalledFor => matches!(counted.counts, Counts::Extra),
+                ActState::Allowed => matches!(counted.counts, Counts::NoLongerForbidden),
+                ActState::Done => {
+                    matches!(counted.counts, Counts::Extra | Counts::NoLongerForbidden)
+                }
+                ActState::NotCalledFor => matches!(counted.counts, Counts::Extra),
             };
             prop_assert!(foretold, "{:?} and then {:?}", mark, counted);
             if let Counts::InOrder(step) = &counted.counts {

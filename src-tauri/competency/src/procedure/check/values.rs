@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::super::{ActId, Applies, Ask, Equipment, Procedure, Step};
+use super::super::{ActId, Applies, Ask, Equipment, Procedure, Step, texts};
 use super::{Flaws, is_blank, lacks_reason};
 use crate::flaw::below;
 
@@ -11,6 +11,9 @@ const MOST_MONTHS: u32 = 120;
 
 /// The most acts that are done in one: nobody does more, and each is scored like an observation of its own.
 const MOST_PARTS: usize = 4;
+
+/// Characters in one text; more does not fit into a cell of a form.
+const LONGEST_TEXT: usize = 2000;
 
 pub(super) fn check(procedure: &Procedure, flaws: &mut Flaws) {
     head(procedure, flaws);
@@ -47,9 +50,21 @@ pub(super) fn check(procedure: &Procedure, flaws: &mut Flaws) {
                     would be a good one; add a step without \"optional\", \"when\" and \"unless\".";
         flaws.add("/steps", text);
     }
+    lengths(procedure, flaws);
     equipment(&procedure.equipment, flaws);
     responses(procedure, flaws);
     forbidden(procedure, flaws);
+}
+
+/// Every text stands on a screen and on a page.
+fn lengths(procedure: &Procedure, flaws: &mut Flaws) {
+    for (pointer, text) in texts(procedure) {
+        let long = text.chars().count();
+        if long > LONGEST_TEXT {
+            let told = format!("This text has {long} characters; write it in {LONGEST_TEXT} at most.");
+            flaws.add(pointer, told);
+        }
+    }
 }
 
 /// What a step that does not apply under a condition may say.

@@ -76,6 +76,23 @@ pub enum Subject {
     Arrangement,
 }
 
+impl Subject {
+    /// The smaller, the more it matters as the reason to show a procedure again: what exposes somebody first.
+    pub(super) fn gravity(self) -> (usize, Subject) {
+        let first = [
+            Subject::Danger,
+            Subject::Critical,
+            Subject::CriticalResponse,
+            Subject::Contaminating,
+            Subject::Step,
+            Subject::Order,
+            Subject::AtOnce,
+            Subject::Response,
+        ];
+        (first.iter().position(|one| *one == self).unwrap_or(first.len()), self)
+    }
+}
+
 /// Which way it changed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]

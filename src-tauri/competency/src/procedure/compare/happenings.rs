@@ -2,6 +2,7 @@
 
 use super::{Side, Subject, Told, Turn};
 use crate::procedure::{ActId, Ask, CombinedAct, ForbiddenAct, Response};
+use crate::sentence;
 
 pub(super) fn compare(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
     conditions(old, new, told);
@@ -9,11 +10,11 @@ pub(super) fn compare(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
     let (was, is) = (&old.procedure.contamination_response, &new.procedure.contamination_response);
     if was != is {
         let (turn, text) = if was.is_empty() {
-            (Turn::More, format!("After contamination, {} must now come next.", groups(new, is)))
+            (Turn::More, format!("After contamination, {} must now come next.", in_turn(new, is)))
         } else if is.is_empty() {
-            (Turn::Less, format!("After contamination, {} need no longer come next.", groups(old, was)))
+            (Turn::Less, format!("After contamination, {} need no longer come next.", in_turn(old, was)))
         } else {
-            let (is, was) = (groups(new, is), groups(old, was));
+            let (is, was) = (in_turn(new, is), in_turn(old, was));
             (Turn::Other, format!("After contamination, {is} must now come next; it was {was}."))
         };
         told.add(Subject::ContaminationResponse, turn, None, text);
@@ -27,13 +28,8 @@ pub(super) fn compare(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
     combined(old, new, told);
 }
 
-/// Any act of a group; the groups one after the other.
-fn groups(side: &Side<'_>, groups: &[Vec<ActId>]) -> String {
-    let one = |group: &Vec<ActId>| {
-        let acts: Vec<String> = group.iter().map(|act| side.act(act)).collect();
-        acts.join(" or ")
-    };
-    groups.iter().map(one).collect::<Vec<_>>().join(", then ")
+fn in_turn(side: &Side<'_>, groups: &[Vec<String>]) -> String {
+    sentence::in_turn(groups, |act| side.act(act))
 }
 
 fn conditions(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
@@ -67,7 +63,7 @@ fn responses(old: &Side<'_>, new: &Side<'_>, told: &mut Told) {
         side.procedure.responses.iter().map(|response| response.to.clone()).collect()
     };
     let of = |side: &Side<'_>, to: &str| side.procedure.responses.iter().find(|one| one.to == to).cloned();
-    let acts = |side: &Side<'_>, to: &str| groups(side, &of(side, to).map_or_else(Vec::new, |one| one.acts));
+    let acts = |side: &Side<'_>, to: &str| in_turn(side, &of(side, to).map_or_else(Vec::new, |one| one.acts));
     told.lists((&to(old), &to(new)), Subject::Response, None, |to, turn| match turn {
         Turn::More => format!("After {}, {} must now come next.", new.condition(to), acts(new, to)),
         Turn::Less | Turn::Other => {

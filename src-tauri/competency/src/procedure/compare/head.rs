@@ -166,10 +166,22 @@ fn facility(was: &Equipment, is: &Equipment, new: &Side<'_>, told: &mut Told) {
         let names = |products: &[Product]| -> Vec<String> {
             products.iter().map(|product| product.name.clone()).collect()
         };
-        told.lists((&names(was), &names(is)), subject, None, |name, turn| match turn {
-            Turn::More => format!("The {what} “{name}” is now in use.{more}"),
-            Turn::Less | Turn::Other => format!("The {what} “{name}” is no longer in use."),
-        });
+        let (before, now) = (names(was), names(is));
+        let only = |one: &[String], other: &[String]| -> Vec<String> {
+            one.iter().filter(|name| !other.contains(name)).cloned().collect()
+        };
+        let (gone, new) = (only(&before, &now), only(&now, &before));
+        // One product in the place of another is one change.
+        for (old, new) in gone.iter().zip(&new) {
+            let text = format!("The {what} “{new}” is now in use instead of “{old}”.{more}");
+            told.add(subject, Turn::Other, None, text);
+        }
+        for name in new.iter().skip(gone.len()) {
+            told.add(subject, Turn::More, None, format!("The {what} “{name}” is now in use.{more}"));
+        }
+        for name in gone.iter().skip(new.len()) {
+            told.add(subject, Turn::Less, None, format!("The {what} “{name}” is no longer in use."));
+        }
         let moved = was.iter().any(|was| is.iter().any(|is| is.name == was.name && is.acts != was.acts));
         told.words(moved, None, &format!("where a {what} is shown"), &[]);
     }

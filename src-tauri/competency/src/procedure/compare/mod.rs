@@ -78,13 +78,10 @@ impl Comparison {
     pub fn proposal(&self) -> Proposal {
         let reason = match self.asks() {
             Asks::Demonstration => {
-                let reasons: Vec<&str> = self
-                    .changes
-                    .iter()
-                    .filter(|change| change.asks() == Asks::Demonstration)
-                    .map(|change| &*change.text)
-                    .collect();
-                let first = reasons.first().copied().unwrap_or_default();
+                let reasons: Vec<&Change> =
+                    self.changes.iter().filter(|change| change.asks() == Asks::Demonstration).collect();
+                let first = reasons.iter().min_by_key(|change| change.subject.gravity());
+                let first = first.map_or("", |change| &*change.text);
                 let more = match reasons.len() {
                     0 | 1 => String::new(),
                     2 => " One more change asks for it too.".to_owned(),

@@ -157,6 +157,14 @@ fn nothing_required() {
 }
 
 #[test]
+fn too_long() {
+    let long = "a".repeat(2001);
+    let text = SOUND.replace("\"A small removal\"", &format!("\"{long}\""));
+    let flaws = read(&text).expect_err("the file is flawed");
+    compare(&text, &flaws, &[("\"aaa", "This text has 2001 characters; write it in 2000 at most.")]);
+}
+
+#[test]
 fn unless() {
     check(
         "\"when\": \"wears-apron\"",
