@@ -49,7 +49,7 @@ impl Words {
         critical: "critical",
         optional: "optional",
         conditional: "only if it applies",
-        right_after: |step| format!("at once, right after {step}"),
+        right_after: |step| format!("right after {step}"),
         critical_means: "Critical: must be done",
         loose_means: "May not apply",
         before_means: "First this, then that",

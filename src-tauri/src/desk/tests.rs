@@ -1,5 +1,6 @@
 //! What the window's commands do to a data folder: publishing, retiring, paper forms, accepted sequences.
 
+mod dates;
 mod doubtful;
 #[cfg(target_os = "linux")]
 mod failure;

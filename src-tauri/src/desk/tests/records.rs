@@ -384,7 +384,11 @@ fn a_device_joins_by_a_request_that_the_authority_answers() {
     let path = answer(&text, PASSPHRASE).unwrap().path;
     let part = BringBackup { backup: "ef".to_owned(), at: 0, part: fs::read(path).unwrap() };
     opened.desk().unwrap().bring_backup(&part).unwrap();
-    opened.restore(&RestoreBackup { backup: "ef".to_owned(), name: "answer.zip".to_owned() }).unwrap();
+    let restore = RestoreBackup { backup: "ef".to_owned(), name: "answer.zip".to_owned() };
+    let restored = opened.restore(&restore).unwrap();
+    assert!(restored.answered, "it was this device's request");
+    assert_eq!(restored.facility, "Harbour Hospital");
+    assert_eq!(restored.authority, ward.desk.authority_certificate().unwrap().fingerprint());
     let desk = opened.desk().unwrap();
     assert!(desk.device_signer().is_ok(), "the new device may seal what it draws");
     assert!(ward.desk.make_join_request(&MakeJoinRequest {}).is_err(), "who belongs to one joins no other");
