@@ -103,6 +103,14 @@ pub(crate) const CONTAMINATION: &str = "What must come next after a contaminatio
 pub(crate) const VALUES_WHY: &str = "Guidance leaves these to the facility. They are versioned with the procedure, and \
     shown wherever they are used. No critical finding is ever allowed; how many others are, and whether a score is \
     asked for, is yours to set. Empty where no score is asked for.";
+pub(crate) const ELSEWHERE: &str = "The same in other procedures";
+pub(crate) const ELSEWHERE_WHY: &str = "A product, a respirator model or a contact time that is entered here is put into \
+    the next versions of other procedures with the same acts. Each of them is then looked over and published for itself.";
+pub(crate) const FIND_ELSEWHERE: &str = "Find where else they are used";
+pub(crate) const LOOKING: &str = "Looking through the procedures";
+pub(crate) const NOWHERE_ELSE: &str = "No other procedure in force would change.";
+pub(crate) const PUT_ELSEWHERE: &str = "Put them into the next versions";
+pub(crate) const PUT_DONE: &str = "These are being worked on now; look each over and publish it:";
 pub(crate) const MONTHS: &str = "Months a validation holds";
 pub(crate) const MOST_OTHER: &str = "Most other findings";
 pub(crate) const LEAST_PERCENT: &str = "Least score in percent";

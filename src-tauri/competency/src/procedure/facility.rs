@@ -51,6 +51,31 @@ impl Equipment {
     pub(super) fn is_empty(&self) -> bool {
         *self == Equipment::default()
     }
+
+    /// What another procedure would have of this: the contact times of the acts that it times, and the products beside
+    /// those of their acts that it has. What this says nothing about stays there as it is.
+    #[must_use]
+    pub fn carried_into(&self, other: &Procedure) -> Equipment {
+        let own = &other.equipment;
+        let time = |known: &ContactTime| {
+            let same = self.contact_times.iter().find(|time| time.act == known.act);
+            same.unwrap_or(known).clone()
+        };
+        let products = |from: &[Product], own: &[Product]| -> Vec<Product> {
+            let of_other = |product: &Product| {
+                let acts = product.acts.iter().filter(|act| other.acts.contains_key(*act)).cloned();
+                Product { name: product.name.clone(), acts: acts.collect() }
+            };
+            let carried: Vec<Product> =
+                from.iter().map(of_other).filter(|product| !product.acts.is_empty()).collect();
+            if carried.is_empty() { own.to_vec() } else { carried }
+        };
+        Equipment {
+            contact_times: own.contact_times.iter().map(time).collect(),
+            glove_products: products(&self.glove_products, &own.glove_products),
+            respirator_models: products(&self.respirator_models, &own.respirator_models),
+        }
+    }
 }
 
 /// Everything that the facility sets, as it is edited in one place.

@@ -38,7 +38,8 @@ fn a_record_that_is_dated_ahead_of_the_clock_is_told_of() {
     assert_eq!(now.ahead, Some((1, ahead)));
     let then = open(Some(ahead), 2);
     assert_eq!((then.demonstrations.len(), then.ahead), (1, None));
-    ward.correct(&then.demonstrations[0].entry, Change::Date(date("2026-03-03")), "the clock was ahead", 2).unwrap();
+    ward.correct(&then.demonstrations[0].entry, Change::Date(date("2026-03-03")), "the clock was ahead", 2)
+        .unwrap();
     let right = open(None, 2);
     assert_eq!((right.demonstrations.len(), right.ahead), (1, None));
 }

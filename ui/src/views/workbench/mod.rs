@@ -1,6 +1,7 @@
 //! The workbench: a published procedure becomes the facility's own, step by step, with the rules beside.
 
 mod bench;
+mod elsewhere;
 mod happenings;
 mod head;
 mod inputs;

@@ -5,6 +5,7 @@ use leptos::prelude::*;
 
 use super::{
     bench::Bench,
+    elsewhere::elsewhere,
     inputs::{lines, number, text, tick},
     turns::some_of,
 };
@@ -52,6 +53,7 @@ pub(super) fn values(bench: Bench) -> impl IntoView {
                 all.respirator_models = products;
             })}
         </section>
+        {elsewhere(bench)}
     }
 }
 

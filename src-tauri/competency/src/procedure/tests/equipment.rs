@@ -1,7 +1,8 @@
 //! What the facility sets: flaws, and where it is shown.
 
 use super::{changed, check_changed as check};
-use crate::procedure::{library, read};
+use crate::procedure::{ContactTime, Equipment, Product, library, read};
+use crate::testing;
 
 /// The sound file with equipment put in.
 #[track_caller]
@@ -78,4 +79,31 @@ fn the_library_leaves_contact_times_to_the_facility() {
         }
     }
     assert!(open > 0, "the reprocessing of eye protection asks for one");
+}
+
+#[test]
+fn values_of_one_procedure_are_carried_into_another_as_far_as_it_has_the_acts() {
+    let product = |name: &str, acts: &[&str]| Product {
+        name: name.to_owned(),
+        acts: acts.iter().map(|act| (*act).to_owned()).collect(),
+    };
+    let time = |act: &str, seconds: u32| ContactTime {
+        act: act.to_owned(),
+        product: Some("Wipe A".to_owned()),
+        seconds: Some(seconds),
+    };
+    let mut other = testing::procedure("rub gloves<rub gown<rub");
+    other.equipment.contact_times = vec![time("rub", 30), time("gown", 60)];
+    other.equipment.respirator_models = vec![product("Model 7", &["gown"])];
+    let set = Equipment {
+        contact_times: vec![time("rub", 90), time("wipe", 120)],
+        glove_products: vec![product("Long cuff", &["gloves", "outer"]), product("Inner", &["outer"])],
+        respirator_models: vec![product("Model 8", &["mask"])],
+    };
+    let carried = set.carried_into(&other);
+    assert_eq!(carried.contact_times, [time("rub", 90), time("gown", 60)], "it times no wipe");
+    assert_eq!(carried.glove_products, [product("Long cuff", &["gloves"])]);
+    assert_eq!(carried.respirator_models, [product("Model 7", &["gown"])], "it has no act with a mask");
+    other.equipment = carried.clone();
+    assert_eq!(set.carried_into(&other), carried, "once is enough");
 }
