@@ -121,6 +121,7 @@ fn reminder(required: &Required, valid_until: NaiveDate) -> Reminder {
         state: required.standing.state,
         because: required.standing.because.clone(),
         lead_days: required.lead_days.clone(),
+        revision: required.revision,
     }
 }
 

@@ -41,6 +41,8 @@ pub struct Reminder {
     pub because: String,
     /// How many days before the last valid day to remind, each once.
     pub lead_days: Vec<u32>,
+    /// The SEQUENCE of its calendar entry: [`evidence::Facts::reminder_revision`].
+    pub revision: u32,
 }
 
 const COLUMNS: [&str; 15] = [

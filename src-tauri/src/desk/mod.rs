@@ -29,6 +29,8 @@ mod person_file;
 mod person_lines;
 mod procedures;
 mod recovery;
+#[cfg(test)]
+mod reminder_tests;
 mod reminders;
 mod requirements;
 mod reviews;

@@ -34,6 +34,8 @@ pub(crate) struct Required {
     pub(crate) lead_days: Vec<u32>,
     /// The day on which they were last reminded of this very date.
     pub(crate) reminded: Option<NaiveDate>,
+    /// How often what calendar files told of it has changed, this time included.
+    pub(crate) revision: u32,
 }
 
 /// What is overdue or runs out within some days, earliest first.
@@ -130,11 +132,15 @@ impl<'a> Books<'a> {
             {
                 let standing = facts.standing(id, &procedure.id, as_of);
                 let requirement = facts.requirement(id, &procedure.id, as_of);
+                let revision = standing
+                    .valid_until
+                    .map_or(0, |until| facts.reminder_revision(id, &procedure.id, until, false));
                 standings.push(Required {
                     person: person_view(&facts, id, names.get(id), as_of),
                     procedure: procedure.clone(),
                     lead_days: requirement.map(|set| set.lead_days.clone()).unwrap_or_default(),
                     reminded: reminded(&facts, id, &procedure.id, standing.valid_until),
+                    revision,
                     standing,
                 });
             }
