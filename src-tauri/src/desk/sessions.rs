@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, FixedOffset, NaiveDate, NaiveTime, TimeZone, Utc};
 use competency::{
-    plan::{self, Due, Plan, Window},
+    plan::{self, Due, Plan, Turn, Window},
     validity::{due_weeks, long_date},
 };
 use contract::{
@@ -214,6 +214,7 @@ fn as_due(
         procedure: one.procedure.id.clone(),
         opens,
         until,
+        turn: Turn::of(one.standing.state, one.standing.valid_until),
         chosen: chosen.and_then(|chosen| {
             let is_it =
                 |session: &SessionSet| session.session == *chosen && session.observer != one.person.id;
