@@ -20,8 +20,8 @@ impl Facts {
     ) -> u32 {
         let sent = self.people.get(person).map(|known| known.reminders.as_slice()).unwrap_or_default();
         let own = sent.iter().filter(|one| one.form == ReminderForm::Calendar && one.procedure == procedure);
-        let mut told: Vec<(NaiveDate, bool)> = own.map(|one| (one.valid_until, one.cancels)).collect();
-        told.push((until, taken_back));
+        let mut told: Vec<_> = own.map(|one| (one.valid_until, one.cancels)).collect();
+        told.push((Some(until), taken_back));
         told.dedup();
         u32::try_from(told.len() - 1).unwrap_or(u32::MAX)
     }
@@ -51,6 +51,7 @@ mod tests {
     #[test]
     fn a_reminder_s_sequence_rises_with_each_change_and_never_falls() {
         let sent = |valid_until, form, cancels| -> Body {
+            let valid_until = Some(valid_until);
             let (person, procedure) = ("p".to_owned(), "doffing".to_owned());
             ReminderSent { person, procedure, valid_until, form, on: day(1), cancels }.into()
         };

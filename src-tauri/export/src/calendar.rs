@@ -24,7 +24,8 @@ pub struct TakenBack {
 /// Local hour at which an alarm goes off: within a day shift rather than at midnight.
 const HOUR: u32 = 8;
 
-/// What falls due as an iCalendar file (RFC 5545): one all-day entry on the last valid day of each.
+/// What falls due as an iCalendar file (RFC 5545): one all-day entry on the last valid day of each. What has no such
+/// day has no entry.
 ///
 /// An entry keeps its UID, made from the facility, person and procedure, so that a file read later moves
 /// the entry rather than doubling it; its SEQUENCE is given with it. DTEND is the day after, since it
@@ -41,7 +42,9 @@ pub fn reminders_ics(
 ) -> Result<Vec<u8>, ExportError> {
     let mut file = begun(&format!("Re-validation, {}", reminders.facility));
     for due in &reminders.due {
-        file.push(event(due, &reminders.facility_id, made)?);
+        if let Some(day) = due.valid_until {
+            file.push(event(due, day, &reminders.facility_id, made)?);
+        }
     }
     for gone in taken_back {
         file.push(cancelled(gone, &reminders.facility_id, made)?);
@@ -64,8 +67,7 @@ pub(crate) fn begun(name: &str) -> icalendar::Calendar {
     file
 }
 
-fn event(due: &Reminder, facility: &str, made: DateTime<Utc>) -> Result<Event, ExportError> {
-    let day = due.valid_until;
+fn event(due: &Reminder, day: NaiveDate, facility: &str, made: DateTime<Utc>) -> Result<Event, ExportError> {
     let after = day.checked_add_days(Days::new(1)).ok_or(ExportError::DateTooLate(day))?;
     let uid = uid(&[facility, &due.person, &due.procedure]);
     let summary = summary(&due.name, &due.title);

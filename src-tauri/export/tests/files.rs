@@ -78,7 +78,7 @@ fn reminder(name: &str, valid_until: &str) -> Reminder {
         unit: "Ward 5".to_owned(),
         procedure: "doffing".to_owned(),
         title: "Taking off".to_owned(),
-        valid_until: day(valid_until),
+        valid_until: Some(day(valid_until)),
         state: State::DueSoon,
         because: "last competent a year ago".to_owned(),
         lead_days: vec![30, 7, 0],
@@ -204,13 +204,21 @@ fn days_left_end_at_nought_on_the_last_valid_day() {
     }
 }
 
+#[test]
+fn who_holds_nothing_is_in_the_table_without_a_day_and_in_no_calendar() {
+    let none = Reminder { valid_until: None, state: State::NeverValidated, ..reminder("Ana", "2026-12-31") };
+    let text = String::from_utf8(reminders_csv(&reminders(vec![none.clone()])).unwrap()).unwrap();
+    assert!(text.contains(",never validated,,,"), "{text}");
+    assert!(!ics(vec![none]).contains("BEGIN:VEVENT"));
+}
+
 proptest! {
     #[test]
     fn no_name_breaks_the_calendar_file(
         name in "\\PC{0,120}", title in "[\\x00-\\x7f]{0,120}", unit in ".{0,40}", days in 0_u64..40_000,
     ) {
         let due = Reminder {
-            title, unit, valid_until: day("1990-01-01") + chrono::Days::new(days), ..reminder(&name, "2026-12-31")
+            title, unit, valid_until: Some(day("1990-01-01") + chrono::Days::new(days)), ..reminder(&name, "2026-12-31")
         };
         let file = ics(vec![due]);
         well_formed(&file);

@@ -53,3 +53,16 @@ fn a_calendar_takes_back_what_ended_and_nothing_that_still_holds() {
         0
     );
 }
+
+#[test]
+fn who_is_required_and_holds_nothing_is_reminded_too() {
+    let ward = Ward::new();
+    let table = ward.reminded(ReminderForm::Table, 90, 2);
+    assert!(table.contains("Tomas Rehn,1002,Nurse,Isolation ward,"), "{table}");
+    assert!(table.contains(",never validated,,,"), "there is no day: {table}");
+    assert!(!ward.reminded(ReminderForm::Calendar, 90, 2).contains("BEGIN:VEVENT"));
+    let facts = ward.desk.reader().facts(None).unwrap();
+    let sent = &facts.people[&ward.colleague].reminders;
+    assert!(!sent.is_empty(), "that it was sent is written down");
+    assert!(sent.iter().all(|one| one.valid_until.is_none() && one.form == ReminderForm::Table), "{sent:?}");
+}

@@ -9,7 +9,7 @@ use evidence::{ActingAs, Facts, ReminderForm, ReminderSent};
 use export::TakenBack;
 use ledger::{Deed, Moment};
 
-use super::{Desk, DueWithin, author, names::shown_name, procedures::title};
+use super::{Desk, DueWithin, Required, author, names::shown_name, procedures::title};
 use crate::{fault::ledger_fault, saved};
 
 impl Desk {
@@ -39,13 +39,16 @@ impl Desk {
     /// than this file reaches still holds, and stays.
     fn taken_back(&self, facts: &Facts, due: &DueWithin) -> Result<Vec<TakenBack>, Fault> {
         let names = self.named()?;
-        let told = due.due.iter().map(|one| (one.person.id.as_str(), one.procedure.id.as_str()));
+        let told = due.due.iter().filter(|one| one.runs_out().is_some());
+        let told = told.map(|one| (one.person.id.as_str(), one.procedure.id.as_str()));
         let told: BTreeSet<(&str, &str)> = told.collect();
         let mut gone = Vec::new();
         for (person, known) in &facts.people {
             let mut last: BTreeMap<&str, (NaiveDate, bool)> = BTreeMap::new();
             for one in known.reminders.iter().filter(|one| one.form == ReminderForm::Calendar) {
-                last.insert(&one.procedure, (one.valid_until, one.cancels));
+                if let Some(until) = one.valid_until {
+                    last.insert(&one.procedure, (until, one.cancels));
+                }
             }
             for (procedure, (valid_until, cancels)) in last {
                 if cancels
@@ -79,15 +82,16 @@ fn still_holds(facts: &Facts, person: &str, procedure: &str, told: NaiveDate, on
 /// The entries that say what was sent.
 fn sent(due: &DueWithin, gone: &[TakenBack], form: ReminderForm) -> Vec<Deed> {
     let on = due.as_of;
-    let told = due.due.iter().filter_map(|one| {
+    // What has no last day has no place in a calendar.
+    let in_it = |one: &&Required| form != ReminderForm::Calendar || one.runs_out().is_some();
+    let told = due.due.iter().filter(in_it).map(|one| {
         let (person, procedure) = (one.person.id.clone(), one.procedure.id.clone());
-        let valid_until = one.standing.valid_until?;
-        Some(ReminderSent { person, procedure, valid_until, form, on, cancels: false })
+        ReminderSent { person, procedure, valid_until: one.runs_out(), form, on, cancels: false }
     });
     let cancelled = gone.iter().map(|gone| ReminderSent {
         person: gone.person.clone(),
         procedure: gone.procedure.clone(),
-        valid_until: gone.valid_until,
+        valid_until: Some(gone.valid_until),
         form,
         on,
         cancels: true,

@@ -38,7 +38,8 @@ pub(crate) struct Required {
     pub(crate) revision: u32,
 }
 
-/// What is overdue or runs out within some days, earliest first.
+/// What is overdue or runs out within some days, earliest first; then what is required of somebody who is not yet
+/// competent or was never validated.
 #[derive(Debug, Clone)]
 pub(crate) struct DueWithin {
     pub(crate) facility: String,
@@ -48,6 +49,11 @@ pub(crate) struct DueWithin {
 }
 
 impl Required {
+    /// The last day of the validation that runs out or has run out, where there is one.
+    pub(crate) fn runs_out(&self) -> Option<NaiveDate> {
+        self.standing.valid_until.filter(|_until| has_a_day(self.standing.state))
+    }
+
     /// As a line of what falls due, where it is overdue or due soon.
     pub(crate) fn due(&self) -> Option<Due> {
         let due = match self.standing.state {
@@ -73,9 +79,16 @@ impl Required {
 /// The day on which a person was last reminded that a procedure runs out on this date.
 fn reminded(facts: &Facts, person: &str, procedure: &str, until: Option<NaiveDate>) -> Option<NaiveDate> {
     let sent = facts.people.get(person)?.reminders.iter();
-    let same =
-        sent.filter(|one| one.procedure == procedure && Some(one.valid_until) == until && !one.cancels);
+    let same = sent.filter(|one| one.procedure == procedure && one.valid_until == until && !one.cancels);
     same.map(|one| one.on).max()
+}
+
+/// Whether a state has a last day that people are reminded of.
+fn has_a_day(state: State) -> bool {
+    match state {
+        State::Current | State::DueSoon | State::Overdue => true,
+        State::NotYetCompetent | State::NeverValidated | State::Suspended | State::NotRequired => false,
+    }
 }
 
 impl<'a> Books<'a> {
@@ -155,7 +168,7 @@ impl<'a> Books<'a> {
         Ok(rows.flat_map(|(_, held)| held).filter(|held| held.required).collect())
     }
 
-    /// What is overdue, or runs out within some days of a date.
+    /// What is overdue or runs out within some days of a date, and what is required and not held yet.
     pub(crate) fn due_within(
         self,
         as_of: Option<NaiveDate>,
@@ -171,11 +184,12 @@ impl<'a> Books<'a> {
             State::Current | State::DueSoon | State::Overdue => {
                 held.valid_until.is_some_and(|until| until <= horizon)
             }
-            State::NotYetCompetent | State::NeverValidated | State::Suspended | State::NotRequired => false,
+            State::NotYetCompetent | State::NeverValidated => true,
+            State::Suspended | State::NotRequired => false,
         })?;
         due.sort_by(|one, other| {
-            (one.standing.valid_until, &one.person.name)
-                .cmp(&(other.standing.valid_until, &other.person.name))
+            let key = |one: &'_ Required| (one.runs_out().is_none(), one.runs_out(), one.standing.state);
+            (key(one), &one.person.name).cmp(&(key(other), &other.person.name))
         });
         Ok(DueWithin { facility: facility.name.clone(), facility_id: id.to_string(), as_of, due })
     }

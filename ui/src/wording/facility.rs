@@ -10,6 +10,8 @@ pub(crate) mod home {
     pub(crate) const REVIEW_AND_SIGN: &str = "Review and sign";
     pub(crate) const DUE: &str = "What falls due";
     pub(crate) const NOTHING_DUE: &str = "Nothing is overdue, and nothing falls due soon.";
+    pub(crate) const LACKING: &str = "Required, and not held";
+    pub(crate) const LACKING_SHOW: &str = "Show who on the roster";
     pub(crate) const COUNTS: &str = "How the facility stands";
     pub(crate) const LOAD: &str = "Validations that run out, month by month";
     pub(crate) const RECORD_SHOWS: &str =
@@ -33,6 +35,10 @@ pub(crate) mod home {
     pub(crate) const NOT_IN_LEDGER_WHY: &str = "Nothing here knows its demonstration: either the ledger lost its last \
         entries, or the file was brought from somewhere else. Keep it, run the ledger check, and hold the ledger to \
         the latest backup before anybody relies on a roster.";
+
+    pub(crate) fn lacking(count: u32) -> String {
+        super::counted(usize::try_from(count).unwrap_or(usize::MAX), "validation", "validations")
+    }
 
     pub(crate) fn aside_record(name: &str, procedure: &str) -> String {
         format!("Record of {name}: {procedure}")

@@ -277,7 +277,7 @@ pub(crate) mod sessions {
 pub(crate) mod reminders {
     pub(crate) const TITLE: &str = "Remind";
     pub(crate) const WHY: &str =
-        "Of everything that is overdue or runs out within 90 days. That each was sent is written down.";
+        "Of everything that is overdue or runs out within 90 days; letters and notices also go to whoever is required to hold something and does not. That each was sent is written down.";
     pub(crate) const CALENDAR: &str = "Calendar file";
     pub(crate) const TABLE: &str = "Table for letters";
     pub(crate) const NOTICES: &str = "Notices to print";

@@ -17,7 +17,7 @@ fn notice(name: &str, procedure: &str) -> Notice {
         items: vec![NoticeItem {
             procedure: procedure.to_owned(),
             state: State::DueSoon,
-            valid_until: "2026-12-20".parse().unwrap(),
+            valid_until: "2026-12-20".parse().ok(),
             because: "Due soon: competent on 20 December 2025.".to_owned(),
         }],
     }
@@ -36,6 +36,29 @@ fn each_person_has_a_notice_on_a_page_of_its_own() {
     assert!(second.contains("Tomas Rehn") && second.contains("20 Dec 2026"), "{second}");
     let none = notices(&[], "Harbour Hospital", on, DRAWN.parse().unwrap(), "Doorside 0.1.0").unwrap();
     assert!(text_of(&none).contains("Nothing is overdue"));
+}
+
+/// Somebody whose validation has run out cannot show it "before the day on which it runs out".
+#[test]
+fn a_notice_says_what_to_do_about_what_holds_and_about_what_does_not() {
+    let said = |states: &[State]| {
+        let mut one = notice("Ana Lind", "Putting on");
+        let item = one.items.remove(0);
+        let valid_until = |state: State| item.valid_until.filter(|_| state != State::NeverValidated);
+        one.items.extend(states.iter().map(|state| NoticeItem {
+            state: *state,
+            valid_until: valid_until(*state),
+            ..item.clone()
+        }));
+        let on = "2026-11-25".parse().unwrap();
+        let pdf = notices(&[one], "Harbour Hospital", on, DRAWN.parse().unwrap(), "Doorside 0.1.0").unwrap();
+        let text = text_of(&pdf);
+        ["before the day on which", "observer now to", "through 20 Dec 2026"].map(|part| text.contains(part))
+    };
+    assert_eq!(said(&[State::DueSoon]), [true, false, true]);
+    assert_eq!(said(&[State::Overdue]), [false, true, true]);
+    assert_eq!(said(&[State::NeverValidated]), [false, true, false], "there is no day to tell");
+    assert_eq!(said(&[State::Overdue, State::DueSoon]), [true, true, true]);
 }
 
 #[test]
