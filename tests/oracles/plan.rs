@@ -88,13 +88,15 @@ fn late(sessions: &[Session], people: &[Due], plan: &Plan) -> (BTreeMap<Turn, us
     (seen, days)
 }
 
+/// How many lapse and the days given away; how many of each turn are seen of those who do, and the days in between.
+type Answer = ((usize, i64), (Vec<(usize, usize)>, i64));
+
 #[track_caller]
 fn check(by: &str, cases: &[(Vec<Session>, Vec<Due>)]) {
     let plans: Vec<Plan> = cases.iter().map(|(sessions, people)| plan(sessions, people)).collect();
     let both = cases.iter().zip(&plans);
     let asked: Vec<Value> = both.map(|((sessions, people), plan)| asked(sessions, people, plan)).collect();
     let question = json!({ "by": by, "cases": asked });
-    type Answer = ((usize, i64), (Vec<(usize, usize)>, i64));
     let answers: Vec<Answer> = suite::python::ask(include_str!("plan.py"), &question);
     assert_eq!(answers.len(), cases.len());
     for (((sessions, people), plan), (in_time, too_late)) in cases.iter().zip(&plans).zip(answers) {

@@ -136,6 +136,7 @@ pub(crate) mod import {
     pub(crate) const AFTER: &str = "Then";
     pub(crate) const FROM: &str = "From";
     pub(crate) const BAD: &str = "Rows that cannot be taken";
+    pub(crate) const LEFT_BEFORE: &str = "Left before, not taken";
     pub(crate) const DESPITE: &str = "Take the others without them";
     pub(crate) const CONFIRM: &str = "Change it so";
     pub(crate) const MISSING: &str = "missing";
@@ -156,13 +157,21 @@ pub(crate) mod import {
         format!("{}, read as {encoding}, with the separator {separator}", super::count(rows, "row", "rows"))
     }
 
-    pub(crate) fn summary(changes: usize, unchanged: u32, bad: usize) -> String {
+    pub(crate) fn summary(changes: usize, unchanged: u32, left: usize, bad: usize) -> String {
+        let left = match left {
+            0 => String::new(),
+            left => format!("{} not taken since they left before, ", super::counted(left, "is", "are")),
+        };
         format!(
-            "{}, {} as they are, {}.",
+            "{}, {} as they are, {left}{}.",
             super::counted(changes, "change", "changes"),
             super::count(unchanged, "person stays", "people stay"),
             super::counted(bad, "row cannot be taken", "rows cannot be taken")
         )
+    }
+
+    pub(crate) fn left_before(line: u64, name: &str, last: &str) -> String {
+        format!("{LINE} {line}: {name}, last day {last}")
     }
 
     pub(crate) fn shown(shown: usize, of: usize) -> String {
@@ -276,8 +285,7 @@ pub(crate) mod sessions {
 
 pub(crate) mod reminders {
     pub(crate) const TITLE: &str = "Remind";
-    pub(crate) const WHY: &str =
-        "Of everything that is overdue or runs out within 90 days; letters and notices also go to whoever is required to hold something and does not. That each was sent is written down.";
+    pub(crate) const WHY: &str = "Of everything that is overdue or runs out within 90 days; letters and notices also go to whoever is required to hold something and does not. That each was sent is written down.";
     pub(crate) const CALENDAR: &str = "Calendar file";
     pub(crate) const TABLE: &str = "Table for letters";
     pub(crate) const NOTICES: &str = "Notices to print";
