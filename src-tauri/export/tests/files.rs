@@ -2,7 +2,7 @@
 #![expect(clippy::expect_used, reason = "helpers of tests fail loudly")]
 
 use chrono::{DateTime, NaiveDate, Utc};
-use competency::validity::{Standing, State};
+use competency::validity::{Origin, Standing, State};
 use contract::{Person, Roster, RosterColumn, RosterRow};
 use export::{Reminder, Reminders, reminders_csv, reminders_ics, roster_csv, roster_json, roster_xlsx};
 use proptest::prelude::*;
@@ -32,6 +32,8 @@ fn standing(state: State, valid_until: Option<&str>) -> Standing {
         state,
         valid_until: valid_until.map(day),
         decided_on: valid_until.map(|_| day("2026-01-31")),
+        evidence: valid_until.map(|_| Origin::Elsewhere),
+        suspended_since: None,
         because: "Said \"so\", and signed.".to_owned(),
     }
 }
@@ -117,11 +119,11 @@ fn a_roster_as_csv_says_on_every_line_as_of_when_and_of_how_many() {
     assert!(lines[0].starts_with("\u{feff}row,of rows,name,"), "{}", lines[0]);
     assert_eq!(
         lines[1],
-        "1,4,Ana Núñez,N-1,Nurse,\"Ward 5, isolation\",Putting on,current,2027-01-31,2026-01-31,\
+        "1,4,Ana Núñez,N-1,Nurse,\"Ward 5, isolation\",Putting on,current,2027-01-31,2026-01-31,from elsewhere,\
          \"Said \"\"so\"\", and signed.\",donning,Höhenklinik,2026-11-25,,1,0,It rests on 9 entries."
     );
     assert!(lines[3].contains("\"'=HYPERLINK(\"\"x\"\")\""), "no formula: {}", lines[3]);
-    assert!(lines[2].contains(",never validated,,,"), "no date where there is none: {}", lines[2]);
+    assert!(lines[2].contains(",never validated,,,,"), "no date where there is none: {}", lines[2]);
 }
 
 #[test]

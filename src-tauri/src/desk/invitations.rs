@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use evidence::{Facts, PlaceGiven, SessionSet};
 use export::{Invitation, Invitations};
 use ledger::Name;
-use paper::SessionSheet;
+use paper::{Coming, SessionSheet};
 
 use super::{names::person_view, names::shown_name, procedures::title, sessions::given};
 
@@ -41,9 +41,12 @@ fn invitation(
     if session.on < today {
         return None;
     }
+    let person = person_view(facts, &given.person, names.get(&given.person), session.on);
     Some(Invitation {
         person: given.person.clone(),
-        name: shown_name(names.get(&given.person)),
+        name: person.name,
+        number: person.number,
+        unit: person.unit_name,
         procedure: given.procedure.clone(),
         title: title(facts, &given.procedure),
         on: session.on,
@@ -64,13 +67,18 @@ pub(super) fn sheets(facts: &Facts, names: &BTreeMap<String, Name>, today: Naive
     let places = given(facts);
     let sheet = |session: &SessionSet| {
         let in_it = places.values().filter(|given| given.session.as_ref() == Some(&session.session));
-        let mut people: Vec<_> = in_it
+        let mut people: Vec<Coming> = in_it
             .map(|given| {
                 let person = person_view(facts, &given.person, names.get(&given.person), session.on);
-                (person.name, person.unit_name, title(facts, &given.procedure))
+                Coming {
+                    name: person.name,
+                    number: person.number,
+                    unit: person.unit_name,
+                    procedure: title(facts, &given.procedure),
+                }
             })
             .collect();
-        people.sort();
+        people.sort_by_cached_key(|one| (sort_key(&one.name), one.number.clone(), one.procedure.clone()));
         let clock = |at: chrono::DateTime<chrono::FixedOffset>| at.format("%H:%M").to_string();
         SessionSheet {
             on: session.on,

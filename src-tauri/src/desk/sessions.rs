@@ -276,6 +276,7 @@ fn lines(facts: &Facts, planned: &Planned) -> Vec<PlanLine> {
             PlanLine {
                 person: one.person.id.clone(),
                 name: one.person.name.clone(),
+                number: one.person.number.clone(),
                 unit: one.person.unit_name.clone(),
                 procedure: one.procedure.id.clone(),
                 title: one.procedure.title.clone(),

@@ -17,6 +17,7 @@ pub struct Cut {
 impl Cut {
     /// That it ends nothing before the day from which on its rule is asked for: what is chosen today was not so
     /// yesterday. The reason then says since when.
+    #[must_use]
     pub fn not_before(self, rule: NaiveDate) -> Cut {
         match rule.pred_opt().filter(|eve| self.by < *eve) {
             Some(eve) => Cut { by: eve, early: self.early.since(rule) },

@@ -203,7 +203,10 @@ impl Facts {
         for accepted in outside {
             let dates = self.outside_dates(accepted);
             if accepted.what.procedure == procedure && dates.on <= on && self.counts(accepted.entry) {
-                let counted = self.counted_outside(person, procedure, dates, &often, on);
+                let counted = validity::Attempt {
+                    elsewhere: Some(accepted.what.source.clone()),
+                    ..self.counted_outside(person, procedure, dates, &often, on)
+                };
                 dated.push((dates.on, None, counted));
             }
         }
@@ -330,7 +333,7 @@ impl PersonFacts {
 }
 
 fn counted(dates: Dates, outcome: Outcome, cut: Option<Cut>) -> validity::Attempt {
-    validity::Attempt { on: dates.on, outcome, valid_until: dates.valid_until, cut }
+    validity::Attempt { on: dates.on, outcome, valid_until: dates.valid_until, cut, elsewhere: None }
 }
 
 /// The earliest end by how often something is required.

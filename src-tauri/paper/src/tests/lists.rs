@@ -5,7 +5,7 @@ use super::{
     rosters::{drawn, roster},
     text_of,
 };
-use crate::{Notice, NoticeItem, SessionSheet, notices, sessions};
+use crate::{Coming, Notice, NoticeItem, SessionSheet, notices, sessions};
 
 const DRAWN: &str = "2026-11-25T10:00:00+01:00";
 
@@ -69,12 +69,19 @@ fn a_list_of_sessions_says_who_comes_where_and_when() {
         place: "Anteroom 2".to_owned(),
         observer: "Ines Odum".to_owned(),
         places: 6,
-        people: vec![("Tomas Rehn".to_owned(), "Ward 3".to_owned(), "Taking off".to_owned())],
+        people: ["1002", "1003"]
+            .map(|number| Coming {
+                name: "Tomas Rehn".to_owned(),
+                number: number.to_owned(),
+                unit: "Ward 3".to_owned(),
+                procedure: "Taking off".to_owned(),
+            })
+            .into(),
     };
     let pdf = sessions(&[session], "Harbour Hospital", DRAWN.parse().unwrap(), "Doorside 0.1.0").unwrap();
     let text = text_of(&pdf);
     for said in
-        ["1 December 2026, 10:00 to 12:30", "Anteroom 2 · observer: Ines Odum · 1 of 6 places", "Tomas Rehn"]
+        ["1 December 2026, 10:00 to 12:30", "Anteroom 2 · observer: Ines Odum · 2 of 6 places", "Tomas Rehn", "1002", "1003"]
     {
         assert!(text.contains(said), "{said:?} must stand in: {text}");
     }
@@ -85,4 +92,14 @@ fn a_roster_says_by_which_rules_and_what_it_rests_on() {
     let text = text_of(&drawn(&roster(3, 2)));
     let said = "3 people, 2 procedures, 6 standings, by version 1 of the rules. It rests on 9 entries.";
     assert!(text.contains(said), "{text}");
+}
+
+/// "through" beside a suspension would be read as its end.
+#[test]
+fn a_roster_says_since_when_somebody_is_suspended_and_through_when_a_validation_holds() {
+    let text = text_of(&drawn(&roster(9, 2)));
+    for said in ["since 20 Nov 2026", "through 31 May 2027", "ran out 1 Nov 2026"] {
+        assert!(text.contains(said), "{said:?} must stand in: {text}");
+    }
+    assert!(!text.contains("until"), "one word for one thing: {text}");
 }

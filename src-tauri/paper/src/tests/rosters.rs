@@ -45,7 +45,10 @@ pub(super) fn roster(people: usize, columns: usize) -> Roster {
                         | State::Suspended
                         | State::NotRequired => None,
                     };
-                    Standing { state, valid_until, decided_on: None, because: String::new() }
+                    let suspended = state == State::Suspended;
+                    let suspended_since = suspended.then(|| date("2026-11-20"));
+                    let (decided_on, evidence, because) = (None, None, String::new());
+                    Standing { state, valid_until, decided_on, evidence, suspended_since, because }
                 })
                 .collect(),
         })
