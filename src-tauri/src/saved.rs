@@ -8,7 +8,7 @@ use ledger::Moment;
 use paper::{FormOrigin, Notice, NoticeItem, SessionSheet};
 
 use crate::{
-    desk::{DueWithin, PROGRAM, Required},
+    desk::{DueWithin, PROGRAM, Required, sort_key},
     fault::paper_fault,
 };
 
@@ -65,7 +65,7 @@ pub(crate) fn notices_pdf(due: &DueWithin, now: &Moment) -> Result<Vec<u8>, Faul
         notice.items.push(item);
     }
     let mut notices: Vec<Notice> = notices.into_values().collect();
-    notices.sort_by(|one, other| (&one.unit, &one.name).cmp(&(&other.unit, &other.name)));
+    notices.sort_by_cached_key(|one| (sort_key(&one.unit), sort_key(&one.name), one.number.clone()));
     paper::notices(&notices, &due.facility, due.as_of, now.wall, PROGRAM).map_err(paper_fault)
 }
 

@@ -8,7 +8,11 @@ use export::{Invitation, Invitations};
 use ledger::Name;
 use paper::{Coming, SessionSheet};
 
-use super::{names::person_view, names::shown_name, procedures::title, sessions::given};
+use super::{
+    names::{person_view, shown_name, sort_key},
+    procedures::title,
+    sessions::given,
+};
 
 /// Who is asked to which session from a day on, those whose place was taken back included.
 pub(super) fn invitations(
@@ -19,7 +23,7 @@ pub(super) fn invitations(
 ) -> Invitations {
     let mut invited: Vec<Invitation> =
         given(facts).values().filter_map(|given| invitation(facts, names, today, given)).collect();
-    invited.sort_by(|one, other| (one.on, one.at, &one.name).cmp(&(other.on, other.at, &other.name)));
+    invited.sort_by_cached_key(|one| (one.on, one.at, sort_key(&one.name), one.number.clone()));
     Invitations {
         facility: facts.facility.as_ref().map(|(_id, facility)| facility.name.clone()).unwrap_or_default(),
         facility_id: facility_id.to_owned(),

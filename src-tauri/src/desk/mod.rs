@@ -62,6 +62,7 @@ use crate::{
 };
 
 pub(crate) use authority::FIRST_CERTIFICATE;
+pub(crate) use names::sort_key;
 pub(crate) use standing::{Books, DueWithin, Required};
 
 /// Name and version of the program, as entries and records carry it.

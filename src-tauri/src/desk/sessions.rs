@@ -18,7 +18,7 @@ use super::{
     Desk, Required, absent, author, civil_date,
     facility::count,
     invitations::{invitations, sheets},
-    names::shown_name,
+    names::{shown_name, sort_key},
     person_file::observers,
     procedures::title,
     typed::filled,
@@ -180,9 +180,8 @@ impl Desk {
         })?;
         // Whoever may not be seen before the last session is not planned for yet.
         due.retain(|one| window(one, today).is_some_and(|window| window.opens <= last));
-        due.sort_by(|one, other| {
-            (one.standing.valid_until, &one.person.name)
-                .cmp(&(other.standing.valid_until, &other.person.name))
+        due.sort_by_cached_key(|one| {
+            (one.standing.valid_until, sort_key(&one.person.name), one.person.number.clone())
         });
         let by_hand = by_hand(facts, chosen);
         let placed: Vec<Due> = due

@@ -11,7 +11,12 @@ use contract::{
 use evidence::{Facts, Held};
 use ledger::{Moment, Name, Reader};
 
-use super::{Desk, civil_date, facility::count, names::person_view, procedures::title};
+use super::{
+    Desk, civil_date,
+    facility::count,
+    names::{person_view, sort_key},
+    procedures::title,
+};
 use crate::{
     fault::{file_fault, ledger_fault},
     folder::write_whole,
@@ -111,9 +116,7 @@ impl<'a> Books<'a> {
             .into_iter()
             .map(|id| row(&facts, person_view(&facts, id, names.get(id), as_of), &columns, as_of))
             .collect();
-        rows.sort_by(|one, other| {
-            (&one.person.name, &one.person.number).cmp(&(&other.person.name, &other.person.number))
-        });
+        rows.sort_by_cached_key(|one| (sort_key(&one.person.name), one.person.number.clone()));
         Ok(Roster {
             facility: facility.name.clone(),
             unit: unit.map(|(_id, name)| name.clone()),
@@ -187,9 +190,9 @@ impl<'a> Books<'a> {
             State::NotYetCompetent | State::NeverValidated => true,
             State::Suspended | State::NotRequired => false,
         })?;
-        due.sort_by(|one, other| {
-            let key = |one: &'_ Required| (one.runs_out().is_none(), one.runs_out(), one.standing.state);
-            (key(one), &one.person.name).cmp(&(key(other), &other.person.name))
+        due.sort_by_cached_key(|one| {
+            let day = one.runs_out();
+            (day.is_none(), day, one.standing.state, sort_key(&one.person.name), one.person.number.clone())
         });
         Ok(DueWithin { facility: facility.name.clone(), facility_id: id.to_string(), as_of, due })
     }

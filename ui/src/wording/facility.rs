@@ -114,6 +114,11 @@ pub(crate) mod create {
 pub(crate) mod people {
     pub(crate) const TITLE: &str = "People";
     pub(crate) const SEARCH: &str = "Find by name or staff number";
+    pub(crate) const WHO: &str = "Whom to show";
+    pub(crate) const EVERYONE: &str = "Everyone whose name is kept";
+    pub(crate) const LEFT: &str = "Those who left";
+    pub(crate) const NO_UNIT: &str = "In no unit now";
+    pub(crate) const NOBODY_LEFT: &str = "Nobody has left whose name is still kept.";
     pub(crate) const NOBODY: &str = "Nobody is entered yet. Add the first person below.";
     pub(crate) const NO_MATCH: &str = "Nobody matches. Check the spelling, or add the person.";
     pub(crate) const ADD: &str = "Add a person";

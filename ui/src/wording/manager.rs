@@ -226,6 +226,8 @@ pub(crate) mod sessions {
     pub(crate) const NO_OBSERVER: &str = "Nobody may observe yet. Appoint an observer under People.";
     pub(crate) const SET_GO: &str = "Set the session";
     pub(crate) const TAKE_BACK: &str = "Does not take place";
+    pub(crate) const TAKE_BACK_NOW: &str = "It does not take place";
+    pub(crate) const KEEP: &str = "Keep the session";
     pub(crate) const PLAN: &str = "Who comes to which session";
     pub(crate) const NOBODY: &str = "Nobody falls due before the last session.";
     pub(crate) const SESSION: &str = "Session";
@@ -274,6 +276,17 @@ pub(crate) mod sessions {
         format!("Session of {name} for {procedure}")
     }
 
+    /// Before a session is taken back.
+    pub(crate) fn sure(filled: u32) -> String {
+        match filled {
+            0 => "Nobody has a place in it. It cannot be set again; a new one can.".to_owned(),
+            filled => format!(
+                "{} in it, and the plan gives them another one where it can. Save the invitations again, so that calendars take this one out.",
+                super::count(filled, "place is planned", "places are planned")
+            ),
+        }
+    }
+
     pub(crate) fn take_back(what: &str) -> String {
         format!("Does not take place: {what}")
     }
@@ -313,6 +326,13 @@ pub(crate) mod findings {
     pub(crate) const TITLE: &str = "Which steps go wrong most";
     pub(crate) const WHY: &str = "Of the people observed in the last twelve months, how many had a finding at a step. Nobody is named.";
     pub(crate) const NONE: &str = "No finding at any step that enough people were observed in.";
+
+    pub(crate) fn left_out(procedures: u32, least: u32) -> String {
+        format!(
+            "{} left out: fewer than {least} people were observed in it, in this unit or outside of it, and a share would tell who they were.",
+            super::count(procedures, "procedure is", "procedures are")
+        )
+    }
 
     pub(crate) fn too_few(people: u32, least: u32) -> String {
         format!(

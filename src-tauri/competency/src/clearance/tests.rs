@@ -98,7 +98,7 @@ fn everything_missing_is_told() {
         &question,
         Err(&[
             "No procedure for putting on is accepted for these precautions.",
-            "No respirator model is set in the procedure, so that no fit test can be for it.",
+            "No respirator model is set in the procedure, so that no fit test can be for it: set it under Procedures, in the workbench, among the facility values.",
             "Not medically cleared for a respirator on 1 May 2026.",
         ]),
     );

@@ -24,6 +24,12 @@ impl Facts {
         self.people.get(person)?.membership(on).filter(|membership| membership.unit.is_some())
     }
 
+    /// Whether a person belonged somewhere and does no more on a date; not yet is something else.
+    pub fn has_left(&self, person: &str, on: NaiveDate) -> bool {
+        let last = self.people.get(person).and_then(|known| known.membership(on));
+        last.is_some_and(|membership| membership.unit.is_none())
+    }
+
     /// The people of a unit on a date, or of all units.
     pub fn members(&self, unit: Option<&str>, on: NaiveDate) -> Vec<&PersonId> {
         let belongs = |person: &PersonId| {

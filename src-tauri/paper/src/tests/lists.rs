@@ -80,9 +80,13 @@ fn a_list_of_sessions_says_who_comes_where_and_when() {
     };
     let pdf = sessions(&[session], "Harbour Hospital", DRAWN.parse().unwrap(), "Doorside 0.1.0").unwrap();
     let text = text_of(&pdf);
-    for said in
-        ["1 December 2026, 10:00 to 12:30", "Anteroom 2 · observer: Ines Odum · 2 of 6 places", "Tomas Rehn", "1002", "1003"]
-    {
+    for said in [
+        "1 December 2026, 10:00 to 12:30",
+        "Anteroom 2 · observer: Ines Odum · 2 of 6 places",
+        "Tomas Rehn",
+        "1002",
+        "1003",
+    ] {
         assert!(text.contains(said), "{said:?} must stand in: {text}");
     }
 }

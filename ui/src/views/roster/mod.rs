@@ -13,7 +13,7 @@ use crate::{
     call::call,
     views::go_in::unit_options,
     widgets::{
-        date::{date_field, read},
+        date::{last_good, looked_at},
         doing::doing,
         field::{Field, Kind},
         loaded::{ask, loaded},
@@ -74,17 +74,11 @@ impl Asked {
     }
 }
 
-/// The date in a field, or the last good one.
-fn good(text: RwSignal<String>) -> Memo<Option<NaiveDate>> {
-    Memo::new(move |last: Option<&Option<NaiveDate>>| {
-        text.with(|text| read(text)).unwrap_or_else(|()| last.copied().flatten())
-    })
-}
-
 /// The roster, at first only of those with something in this state where one is given.
 pub(crate) fn roster(state: Option<State>) -> impl IntoView {
     let wanted = Asked::new(state);
-    let dates = [good(wanted.as_of), good(wanted.known_at)];
+    let dates = [last_good(wanted.as_of), last_good(wanted.known_at)];
+    let [as_of, known_at] = dates;
     let units = ask(|| OpenHome {});
     // What was asked comes with its answer: the rest of the rows is asked for in the same way.
     let asked = LocalResource::new(move || {
@@ -100,8 +94,8 @@ pub(crate) fn roster(state: Option<State>) -> impl IntoView {
                     let units = home.facility.map(|facility| facility.units).unwrap_or_default();
                     select("roster-unit", words::UNIT, unit_options(units), wanted.unit).into_any()
                 })}
-                {date_field("roster-as-of", words::AS_OF, wanted.as_of, words::AS_OF_HINT)}
-                {date_field("roster-known-at", words::KNOWN_AT, wanted.known_at, words::KNOWN_AT_HINT)}
+                {looked_at("roster-as-of", words::AS_OF, wanted.as_of, words::AS_OF_HINT, as_of, wording::TODAY)}
+                {looked_at("roster-known-at", words::KNOWN_AT, wanted.known_at, words::KNOWN_AT_HINT, known_at, wording::TODAY)}
                 <Field id="roster-search" label=words::SEARCH value=wanted.search kind=Kind::Search />
                 {select("roster-state", words::ONLY, states(), wanted.state)}
                 {select("roster-sort", words::SORT, sorts(), wanted.sort)}
