@@ -76,8 +76,8 @@ fn every_state_is_told_in_words() {
     let text = text_of(&drawn(&roster(7, 1)));
     for said in [
         "Roster: Ward 3, as of 25 November 2026",
-        "Current until 31 May 2027",
-        "Due soon until 20 Dec 2026",
+        "Current through 31 May 2027",
+        "Due soon through 20 Dec 2026",
         "Overdue ran out 1 Nov 2026",
         "Not yet competent",
         "Never validated",
