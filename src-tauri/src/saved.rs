@@ -1,13 +1,14 @@
 //! What leaves the program as a file: rosters and reminders, for the window and the command line alike.
 
-use chrono::NaiveDate;
+use std::collections::BTreeMap;
+
 use contract::{Fault, Next, OpenedProcedure, Roster};
 use export::{ExportError, Invitations, Reminder, Reminders, TakenBack};
 use ledger::Moment;
 use paper::{FormOrigin, Notice, NoticeItem, SessionSheet};
 
 use crate::{
-    desk::{DueWithin, PROGRAM, Required},
+    desk::{DueWithin, PROGRAM, Required, sort_key},
     fault::paper_fault,
 };
 
@@ -47,26 +48,24 @@ pub(crate) fn reminders_csv(due: &DueWithin) -> Result<Vec<u8>, Fault> {
 
 /// What falls due as a notice for each person.
 pub(crate) fn notices_pdf(due: &DueWithin, now: &Moment) -> Result<Vec<u8>, Fault> {
-    let mut notices: Vec<Notice> = Vec::new();
+    let mut notices: BTreeMap<&str, Notice> = BTreeMap::new();
     for required in &due.due {
-        let Some(valid_until) = required.standing.valid_until else { continue };
         let item = NoticeItem {
             procedure: required.procedure.title.clone(),
             state: required.standing.state,
-            valid_until,
+            valid_until: required.runs_out(),
             because: required.standing.because.clone(),
         };
-        match notices.iter_mut().find(|notice| notice.number == required.person.number) {
-            Some(notice) => notice.items.push(item),
-            None => notices.push(Notice {
-                name: required.person.name.clone(),
-                number: required.person.number.clone(),
-                unit: required.person.unit_name.clone(),
-                items: vec![item],
-            }),
-        }
+        let notice = notices.entry(&required.person.id).or_insert_with(|| Notice {
+            name: required.person.name.clone(),
+            number: required.person.number.clone(),
+            unit: required.person.unit_name.clone(),
+            items: Vec::new(),
+        });
+        notice.items.push(item);
     }
-    notices.sort_by(|one, other| (&one.unit, &one.name).cmp(&(&other.unit, &other.name)));
+    let mut notices: Vec<Notice> = notices.into_values().collect();
+    notices.sort_by_cached_key(|one| (sort_key(&one.unit), sort_key(&one.name), one.number.clone()));
     paper::notices(&notices, &due.facility, due.as_of, now.wall, PROGRAM).map_err(paper_fault)
 }
 
@@ -100,15 +99,11 @@ fn reminders(due: &DueWithin) -> Reminders {
         facility: due.facility.clone(),
         facility_id: due.facility_id.clone(),
         as_of: due.as_of,
-        due: due
-            .due
-            .iter()
-            .filter_map(|required| required.standing.valid_until.map(|until| reminder(required, until)))
-            .collect(),
+        due: due.due.iter().map(reminder).collect(),
     }
 }
 
-fn reminder(required: &Required, valid_until: NaiveDate) -> Reminder {
+fn reminder(required: &Required) -> Reminder {
     Reminder {
         person: required.person.id.clone(),
         name: required.person.name.clone(),
@@ -117,10 +112,11 @@ fn reminder(required: &Required, valid_until: NaiveDate) -> Reminder {
         unit: required.person.unit_name.clone(),
         procedure: required.procedure.id.clone(),
         title: required.procedure.title.clone(),
-        valid_until,
+        valid_until: required.runs_out(),
         state: required.standing.state,
         because: required.standing.because.clone(),
         lead_days: required.lead_days.clone(),
+        revision: required.revision,
     }
 }
 

@@ -76,6 +76,11 @@ async fn a_record_is_countersigned_checked_and_voided_in_the_window() {
     window.tap("#state-about").await;
     window.see("#erase-open").await;
     window.until("it may be erased", "return document.querySelector('#erase-number') !== null").await;
+    // Whoever left is found without knowing their name.
+    window.tap("#nav-people").await;
+    window.choose("#who", "left").await;
+    window.until("one has left", "return document.querySelectorAll('#people .person').length === 1").await;
+    window.tap("#people .person a").await;
     window.tap("#erase-open").await;
     window.fill("#erase-number", "1002").await;
     window.fill("#erase-passphrase", story::PASSPHRASE).await;

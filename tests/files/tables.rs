@@ -1,4 +1,4 @@
-use competency::validity::{Standing, State};
+use competency::validity::{Origin, Standing, State};
 use contract::{Person, Roster, RosterColumn, RosterRow};
 use export::{roster_csv, roster_xlsx};
 use serde::Deserialize;
@@ -13,6 +13,8 @@ fn roster() -> Roster {
         state,
         valid_until: valid_until.map(day),
         decided_on: valid_until.map(|_| day("2026-02-28")),
+        evidence: valid_until.map(|_| Origin::Here),
+        suspended_since: None,
         because: "Validated, and it holds.\nTwo lines.".to_owned(),
     };
     let row = |name: &str| RosterRow {
@@ -82,7 +84,7 @@ fn a_workbook_has_real_dates_names_as_text_and_filters() {
     assert_eq!(book.sheets, ["Roster", "Standings", "About"]);
     assert_eq!(book.created, "2026-11-25T10:02:03");
     assert_eq!(book.frozen, ["B2", "B2"], "the header and the names stay in view");
-    assert_eq!(book.filter, "A1:J9");
+    assert_eq!(book.filter, "A1:K9");
     assert_eq!(book.formulas, 0);
     assert_eq!(book.standings.len(), 9, "a header and four people times two procedures");
     for (pair, name) in book.standings[1..].chunks(2).zip(NAMES) {
@@ -91,11 +93,13 @@ fn a_workbook_has_real_dates_names_as_text_and_filters() {
         assert_eq!(pair[0][5], "current");
         assert_eq!(pair[0][6], "date 2028-02-29T00:00:00");
         assert_eq!(pair[0][7], "date 2026-02-28T00:00:00");
+        assert_eq!((&pair[0][8], &pair[1][8]), (&"here".into(), &serde_json::Value::Null));
         assert_eq!(pair[1][5], "never validated");
         assert!(pair[1][6].is_null(), "no date where there is none");
     }
-    assert_eq!(book.roster[0][2..], ["Putting on", "Taking off"]);
-    assert_eq!(book.roster[1][2], "current, through 2028-02-29");
+    assert_eq!(book.roster[0], ["Name", "Number", "Role", "Unit", "Putting on", "Taking off"]);
+    assert_eq!(book.roster[1][1], "0042", "two people of one name are told apart");
+    assert_eq!(book.roster[1][4], "current, through 2028-02-29");
     let about = |name: &str| book.about.iter().find(|row| row[0] == name).map(|row| row[1].clone());
     assert_eq!(about("As of"), Some("date 2026-11-25T00:00:00".into()));
     assert_eq!(about("Known by the end of"), Some("2026-11-24".into()));
@@ -130,6 +134,7 @@ fn a_table_is_read_back_whole_and_begins_no_formula() {
         assert_eq!(row["row"], (index + 1).to_string());
         assert_eq!(row["of rows"], "8");
         assert_eq!((row["as of"].as_str(), row["known by"].as_str()), ("2026-11-25", "2026-11-24"));
+        assert_eq!(row["evidence"], if index % 2 == 0 { "here" } else { "" });
         assert_eq!(row["because"], "Validated, and it holds.\nTwo lines.");
         let name = NAMES[index / 2];
         let expected = if name.starts_with(['=', '@']) { format!("'{name}") } else { name.to_owned() };

@@ -1,8 +1,11 @@
 //! Plans of sessions against `SciPy` in two ways: as many people as can be kept from lapsing, and then the fewest
-//! days of validity given away.
+//! days of validity given away; of those who lapse all the same as many as can, whoever's turn comes first before the
+//! others, then the fewest days in between.
+
+use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
-use competency::plan::{Due, Plan, Session, plan};
+use competency::plan::{Due, Plan, Session, Turn, plan};
 use serde_json::{Value, json};
 
 use crate::cases::Chance;
@@ -31,11 +34,20 @@ fn case(chance: &mut Chance, people: usize, sessions: usize, days: usize) -> (Ve
     let people = (0..people)
         .map(|number| {
             let opens = day_of(chance);
+            let until = day(opens + day_of(chance) / 2);
+            // Some hold nothing today, which is the second day: whoever lapsed was seen through the first at most.
+            let nothing = chance.below(2) == 0;
+            let turn = match chance.below(4) {
+                0 => Turn::NotYetCompetent,
+                1 => Turn::NeverValidated,
+                held => Turn::HeldThrough(first() - Days::new(u64::try_from(held).expect("a small number"))),
+            };
             Due {
                 person: format!("person-{number}"),
                 procedure: format!("procedure-{}", chance.below(2)),
-                opens: day(opens),
-                until: day(opens + day_of(chance) / 2),
+                opens: if nothing { day(1) } else { day(opens) },
+                until: if nothing { first() } else { until },
+                turn: if nothing { turn } else { Turn::HeldThrough(until) },
                 chosen: None,
             }
         })
@@ -43,28 +55,58 @@ fn case(chance: &mut Chance, people: usize, sessions: usize, days: usize) -> (Ve
     (sessions, people)
 }
 
-fn asked(sessions: &[Session], people: &[Due]) -> Value {
+/// What is asked, with where the plan seats those who are in time: several seatings may be as good, and each leaves
+/// other places to those who lapse.
+fn asked(sessions: &[Session], people: &[Due], plan: &Plan) -> Value {
     let number = |date: NaiveDate| (date - first()).num_days();
+    let mut turns: Vec<Turn> = people.iter().map(|due| due.turn).collect();
+    turns.sort_unstable();
+    turns.dedup();
+    let seats = plan.placed.iter().map(|one| one.session.filter(|_| !one.lapses));
     json!({
+        "in_time": seats.collect::<Vec<_>>(),
         "sessions": sessions.iter().map(|session| json!({
             "on": number(session.on), "places": session.places, "procedures": session.procedures,
             "observer": session.observer,
         })).collect::<Vec<_>>(),
         "people": people.iter().map(|due| json!({
             "id": due.person, "procedure": due.procedure, "opens": number(due.opens), "until": number(due.until),
+            "turn": turns.iter().position(|turn| *turn == due.turn),
         })).collect::<Vec<_>>(),
     })
 }
 
+/// Of those who lapse: how many of each turn are seen, the first turn first, and the days in between.
+fn late(sessions: &[Session], people: &[Due], plan: &Plan) -> (BTreeMap<Turn, usize>, i64) {
+    let (mut seen, mut days) = (BTreeMap::new(), 0);
+    for (one, due) in plan.placed.iter().zip(people).filter(|(one, _)| one.lapses) {
+        if let Some(session) = one.session {
+            *seen.entry(due.turn).or_default() += 1;
+            days += (sessions[session].on - due.until).num_days();
+        }
+    }
+    (seen, days)
+}
+
+/// How many lapse and the days given away; how many of each turn are seen of those who do, and the days in between.
+type Answer = ((usize, i64), (Vec<(usize, usize)>, i64));
+
 #[track_caller]
 fn check(by: &str, cases: &[(Vec<Session>, Vec<Due>)]) {
-    let asked: Vec<Value> = cases.iter().map(|(sessions, people)| asked(sessions, people)).collect();
+    let plans: Vec<Plan> = cases.iter().map(|(sessions, people)| plan(sessions, people)).collect();
+    let both = cases.iter().zip(&plans);
+    let asked: Vec<Value> = both.map(|((sessions, people), plan)| asked(sessions, people, plan)).collect();
     let question = json!({ "by": by, "cases": asked });
-    let answers: Vec<(usize, i64)> = suite::python::ask(include_str!("plan.py"), &question);
+    let answers: Vec<Answer> = suite::python::ask(include_str!("plan.py"), &question);
     assert_eq!(answers.len(), cases.len());
-    for ((sessions, people), expected) in cases.iter().zip(answers) {
-        let Plan { lapsing, days_given_away, .. } = plan(sessions, people);
-        assert_eq!((lapsing, days_given_away), expected, "{by}: {sessions:?} {people:?}");
+    for (((sessions, people), plan), (in_time, too_late)) in cases.iter().zip(&plans).zip(answers) {
+        assert_eq!((plan.lapsing, plan.days_given_away), in_time, "{by}: {sessions:?} {people:?}");
+        let (seen, days) = late(sessions, people, plan);
+        let mut turns: Vec<Turn> = people.iter().map(|due| due.turn).collect();
+        turns.sort_unstable();
+        turns.dedup();
+        let numbered = seen.iter().map(|(turn, seen)| (turns.partition_point(|one| one < turn), *seen));
+        assert_eq!((numbered.collect::<Vec<_>>(), days), too_late, "{by}: {sessions:?} {people:?}");
     }
 }
 

@@ -44,6 +44,7 @@
 //!   `#try-<act>`, `#try-outcome`, `#changes`, `#proposal`, `#approver-<id>`,
 //!   `#publish-passphrase`, `#publish`, `#drop-draft`; after it `#told`.
 
+use competency::validity::State;
 use leptos::prelude::*;
 
 use crate::{
@@ -72,8 +73,8 @@ pub(crate) enum Route {
     Review(String),
     /// Signing.
     Sign(String),
-    /// Who may do what.
-    Roster,
+    /// Who may do what; only those with something in a state where one is given.
+    Roster(Option<State>),
     /// Who may go in.
     GoIn,
     /// Sessions and the plan.
@@ -110,7 +111,11 @@ impl Route {
             ("settle", Some(id)) => Route::Settle(id),
             ("review", Some(id)) => Route::Review(id),
             ("sign", Some(id)) => Route::Sign(id),
-            ("roster", None) => Route::Roster,
+            ("roster", None) => Route::Roster(None),
+            ("roster", Some(state)) => State::ALL
+                .into_iter()
+                .find(|one| slug(*one) == state)
+                .map_or(Route::Home, |state| Route::Roster(Some(state))),
             ("go-in", None) => Route::GoIn,
             ("sessions", None) => Route::Sessions,
             ("requirements", None) => Route::Requirements,
@@ -137,7 +142,8 @@ impl Route {
             Route::Settle(id) => format!("#/settle/{id}"),
             Route::Review(id) => format!("#/review/{id}"),
             Route::Sign(id) => format!("#/sign/{id}"),
-            Route::Roster => "#/roster".to_owned(),
+            Route::Roster(None) => "#/roster".to_owned(),
+            Route::Roster(Some(state)) => format!("#/roster/{}", slug(*state)),
             Route::GoIn => "#/go-in".to_owned(),
             Route::Sessions => "#/sessions".to_owned(),
             Route::Requirements => "#/requirements".to_owned(),
@@ -167,7 +173,7 @@ impl Route {
             | Route::Settle(_)
             | Route::Review(_)
             | Route::Sign(_)
-            | Route::Roster
+            | Route::Roster(_)
             | Route::GoIn
             | Route::Sessions
             | Route::Requirements
@@ -191,7 +197,7 @@ impl Route {
             Route::Settle(id) => views::settle::settle(id).into_any(),
             Route::Review(id) => views::review::review(id).into_any(),
             Route::Sign(id) => views::sign::sign(id).into_any(),
-            Route::Roster => views::roster::RosterView().into_any(),
+            Route::Roster(state) => views::roster::roster(state).into_any(),
             Route::GoIn => views::go_in::GoIn().into_any(),
             Route::Sessions => views::sessions::SessionsView().into_any(),
             Route::Requirements => views::requirements::RequirementsView().into_any(),
@@ -204,6 +210,11 @@ impl Route {
             Route::Verify => views::verify::VerifyView().into_any(),
         }
     }
+}
+
+/// A state in an address.
+fn slug(state: State) -> String {
+    state.words().replace(' ', "-")
 }
 
 /// The whole window.
@@ -247,7 +258,7 @@ fn Navigation(route: Memo<Route>) -> impl IntoView {
     let places = [
         (Route::Home, "nav-today", wording::facility::home::TITLE),
         (Route::Start(None), "nav-start", wording::door::start::NAVIGATION),
-        (Route::Roster, "nav-roster", wording::standing::roster::TITLE),
+        (Route::Roster(None), "nav-roster", wording::standing::roster::TITLE),
         (Route::People, "nav-people", wording::facility::people::TITLE),
         (Route::Procedures, "nav-procedures", wording::facility::procedures::TITLE),
         (Route::Verify, "nav-verify", wording::evidence::verify::TITLE),
@@ -261,8 +272,12 @@ fn Navigation(route: Memo<Route>) -> impl IntoView {
                 (Route::Procedure(_) | Route::Workbench(_), Route::Procedures)
                     | (Route::Start(_), Route::Start(_))
                     | (
-                        Route::History(_) | Route::GoIn | Route::Sessions | Route::Requirements,
-                        Route::Roster
+                        Route::Roster(_)
+                            | Route::History(_)
+                            | Route::GoIn
+                            | Route::Sessions
+                            | Route::Requirements,
+                        Route::Roster(_)
                     )
                     | (Route::Person(_) | Route::Import, Route::People)
             );
@@ -295,7 +310,8 @@ mod tests {
             Route::Settle(id()),
             Route::Review(id()),
             Route::Sign(id()),
-            Route::Roster,
+            Route::Roster(None),
+            Route::Roster(Some(State::NeverValidated)),
             Route::GoIn,
             Route::Sessions,
             Route::Requirements,
@@ -313,7 +329,7 @@ mod tests {
 
     #[test]
     fn an_address_that_leads_nowhere_leads_home() {
-        for hash in ["", "#", "#/", "#/nowhere", "#/live", "#/live/", "#/people/9"] {
+        for hash in ["", "#", "#/", "#/nowhere", "#/live", "#/live/", "#/people/9", "#/roster/tired"] {
             assert_eq!(Route::read(hash), Route::Home, "{hash}");
         }
     }

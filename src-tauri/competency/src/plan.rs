@@ -36,8 +36,42 @@ pub struct Due {
     /// Valid through this date. Someone who never held it lapses in any case: give the day before the first
     /// session.
     pub until: NaiveDate,
+    /// When their turn comes among those for whom no session is in time.
+    pub turn: Turn,
     /// The session that somebody chose by hand, by its place in the list. It stands whatever it costs.
     pub chosen: Option<usize>,
+}
+
+/// Whose turn comes first among those who lapse all the same, the first first: whoever held it has gone in by it,
+/// and the longer that is over the more they may have forgotten. Common practice, no source.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Turn {
+    /// A validation held, or still holds, through this date.
+    HeldThrough(NaiveDate),
+    /// The latest attempt was not yet competent.
+    NotYetCompetent,
+    /// Nothing was ever shown.
+    NeverValidated,
+}
+
+impl Turn {
+    /// The turn of whoever stands like this.
+    pub fn of(state: State, valid_until: Option<NaiveDate>) -> Turn {
+        match (state, valid_until) {
+            (State::Current | State::DueSoon | State::Overdue, Some(until)) => Turn::HeldThrough(until),
+            (State::NotYetCompetent, _) => Turn::NotYetCompetent,
+            (
+                State::Current
+                | State::DueSoon
+                | State::Overdue
+                | State::NeverValidated
+                | State::Suspended
+                | State::NotRequired,
+                _,
+            ) => Turn::NeverValidated,
+        }
+    }
 }
 
 /// From when and through when somebody may be seen so that they do not lapse.
@@ -95,8 +129,9 @@ pub struct Plan {
 }
 
 /// Makes a plan. It is exact: no other keeps more from lapsing, and none that keeps as many gives away fewer
-/// days. Whoever lapses all the same then takes the places that are left: as many of them as can, and then
-/// with the fewest days in between.
+/// days. Whoever lapses all the same then takes the places that are left: as many of them as can, those whose
+/// [`Turn`] comes first before the others, then with the fewest days in between, and the earlier days for the earlier
+/// turns.
 ///
 /// What was chosen by hand comes first and keeps its place. Of equally good plans the same one is always
 /// found. It takes about the number of people times the square of the number of sessions.
@@ -109,12 +144,8 @@ pub fn plan(sessions: &[Session], due: &[Due]) -> Plan {
             *free = free.saturating_sub(1);
         }
     }
-    fill(sessions, due, &mut free, &mut placed, |one, on| {
-        (one.opens <= on && on <= one.until).then(|| (one.until - on).num_days())
-    });
-    fill(sessions, due, &mut free, &mut placed, |one, on| {
-        (one.until < on).then(|| (on - one.until).num_days())
-    });
+    fill(sessions, due, &mut free, &mut placed, in_time, alike);
+    fill(sessions, due, &mut free, &mut placed, too_late, in_turn);
     let full: Vec<bool> = free.iter().map(|free| *free == 0).collect();
     let told: Vec<Placed> =
         due.iter().zip(placed).map(|(one, session)| tell(sessions, one, session, &full)).collect();
@@ -124,32 +155,94 @@ pub fn plan(sessions: &[Session], due: &[Due]) -> Plan {
         Some((due.until - on).num_days())
     });
     let days_given_away = given_away.sum();
-    let because = format!(
+    let mut because = format!(
         "{} of {} renewed before they run out, with {days_given_away} days of validity given away; no plan for these sessions keeps more, or as many for fewer days.",
         told.len() - lapsing,
         told.len()
     );
+    if lapsing > 0 {
+        because.push_str(
+            " The other places go first to whoever is overdue, the longest first, then to whoever is not yet competent, then to whoever was never validated.",
+        );
+    }
     Plan { placed: told, lapsing, days_given_away, because }
 }
 
-/// Places those who have no session yet, where `days` says what one costs them; `None` where it is not theirs.
+/// Days of validity given away by whoever is seen on a day, where they do not lapse before.
+fn in_time(one: &Due, on: NaiveDate) -> Option<i64> {
+    (one.opens <= on && on <= one.until).then(|| (one.until - on).num_days())
+}
+
+/// Days without validity of whoever is seen on a day, where they do.
+fn too_late(one: &Due, on: NaiveDate) -> Option<i64> {
+    (one.until < on).then(|| (on - one.until).num_days())
+}
+
+/// How many days each of some people gives away, or goes without, in each session; `None` where it is not theirs.
+type DaysOf = [Vec<Option<i64>>];
+
+/// What it costs to see each of some people in each session, `None` where it is not theirs, and to leave them out.
+struct Prices {
+    seen: Vec<Vec<Option<i128>>>,
+    left_out: Vec<i128>,
+}
+
+/// A day costs the same whoever gives it away, and to leave anybody out costs more than all days together.
+fn alike(days: &DaysOf, _people: &[&Due]) -> Prices {
+    let left_out = of(days.len()) * (most(days) + 1) + 1;
+    let seen = days.iter().map(|row| row.iter().map(|days| days.map(i128::from)).collect()).collect();
+    Prices { seen, left_out: vec![left_out; days.len()] }
+}
+
+/// To leave out somebody whose turn is earlier costs more than all days together; a day costs more than whose day it
+/// is, and that costs more the earlier the turn. As many are seen as can be all the same: whoever can be seen beside
+/// those of earlier turns is, by the exchange of paths (the sets that can be seen are a matroid).
+fn in_turn(days: &DaysOf, people: &[&Due]) -> Prices {
+    let mut turns: Vec<Turn> = people.iter().map(|one| one.turn).collect();
+    turns.sort_unstable();
+    turns.dedup();
+    let weight = |one: &Due| of(turns.len() - turns.partition_point(|turn| *turn < one.turn));
+    let all_days = of(days.len()) * most(days);
+    let day = all_days * of(turns.len()) + 1;
+    let seen = days.iter().zip(people).map(|(row, one)| {
+        let price = day + weight(one);
+        row.iter().map(|days| days.map(|days| i128::from(days) * price)).collect()
+    });
+    let more_than_all = all_days * (day + of(turns.len())) + 1;
+    let left_out = people.iter().map(|one| more_than_all * (1 + weight(one)));
+    Prices { seen: seen.collect(), left_out: left_out.collect() }
+}
+
+fn most(days: &DaysOf) -> i128 {
+    days.iter().flatten().flatten().copied().max().unwrap_or(0).into()
+}
+
+fn of(number: usize) -> i128 {
+    i128::try_from(number).unwrap_or(i128::MAX)
+}
+
+/// Places those who have no session yet, where `days` says how many days each gives away or goes without; `None` where
+/// it is not theirs.
 fn fill(
     sessions: &[Session],
     due: &[Due],
     free: &mut [usize],
     placed: &mut [Option<usize>],
-    days: impl Fn(&Due, NaiveDate) -> Option<i64>,
+    days: fn(&Due, NaiveDate) -> Option<i64>,
+    prices: fn(&DaysOf, &[&Due]) -> Prices,
 ) {
-    let open: Vec<usize> = (0..due.len()).filter(|at| placed.get(*at) == Some(&None)).collect();
-    let costs: Vec<Vec<Option<i64>>> = open
+    let open: Vec<(usize, &Due)> =
+        due.iter().enumerate().filter(|(at, _)| placed.get(*at) == Some(&None)).collect();
+    let people: Vec<&Due> = open.iter().map(|(_, one)| *one).collect();
+    let days: Vec<Vec<Option<i64>>> = people
         .iter()
-        .filter_map(|at| due.get(*at))
         .map(|one| {
-            let cost = |session: &Session| days(one, session.on).filter(|_| observed(session, one));
-            sessions.iter().map(cost).collect()
+            let theirs = |session: &Session| days(one, session.on).filter(|_| observed(session, one));
+            sessions.iter().map(theirs).collect()
         })
         .collect();
-    for (at, session) in open.into_iter().zip(assign(&costs, free)) {
+    let Prices { seen, left_out } = prices(&days, &people);
+    for ((at, _), session) in open.into_iter().zip(assign(&seen, &left_out, free)) {
         if let (Some(place), Some(session)) = (placed.get_mut(at), session) {
             *place = Some(session);
             if let Some(free) = free.get_mut(session) {

@@ -45,10 +45,14 @@ pub fn share(count: u32, of: u32) -> Option<Share> {
 }
 
 impl Share {
-    /// The count first, then what it may well be: `17 of 20 (95 % interval: 64 % to 95 %)`.
+    /// The count first, then what it may well be: `17 of 20 (95 % interval: 64 % to 95 %)`. Only the count where an
+    /// interval tells nothing: of fewer than [`LEAST_PEOPLE`], and of so many that both its ends are the same percent.
     pub fn words(self) -> String {
         let percent = |ppm: u32| (ppm + 5_000) / 10_000;
         let (lower, upper) = (percent(self.lower_ppm), percent(self.upper_ppm));
+        if self.of < LEAST_PEOPLE || lower == upper {
+            return format!("{} of {}", self.count, self.of);
+        }
         format!("{} of {} (95 % interval: {lower} % to {upper} %)", self.count, self.of)
     }
 }
@@ -101,5 +105,13 @@ mod tests {
     fn the_count_comes_first() {
         let words = "17 of 20 (95 % interval: 64 % to 95 %)";
         assert_eq!(share(17, 20).unwrap().words(), words);
+    }
+
+    #[test]
+    fn an_interval_that_tells_nothing_is_left_out() {
+        let words = |count, of| share(count, of).unwrap().words();
+        assert_eq!((words(0, 1), words(3, 4)), ("0 of 1".to_owned(), "3 of 4".to_owned()));
+        assert_eq!(words(5, 5), "5 of 5 (95 % interval: 57 % to 100 %)");
+        assert_eq!(words(9, 10_014), "9 of 10014", "0 % to 0 %");
     }
 }

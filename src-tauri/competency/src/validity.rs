@@ -97,8 +97,32 @@ pub struct Standing {
     pub valid_until: Option<NaiveDate>,
     /// Date of the demonstration that decides.
     pub decided_on: Option<NaiveDate>,
+    /// Where that was seen; `None` where nothing was shown.
+    pub evidence: Option<Origin>,
+    /// The first day of the suspension, of whoever is suspended.
+    pub suspended_since: Option<NaiveDate>,
     /// One plain sentence.
     pub because: String,
+}
+
+/// Where something was shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Origin {
+    /// Here, in a demonstration that this program scored.
+    Here,
+    /// Elsewhere; somebody here accepted what was said of it.
+    Elsewhere,
+}
+
+impl Origin {
+    /// It in words, as tables show it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Origin::Here => "here",
+            Origin::Elsewhere => "from elsewhere",
+        }
+    }
 }
 
 /// What a standing is made of: one completed attempt at a validation, or one accepted from elsewhere.
@@ -113,9 +137,15 @@ pub struct Attempt {
     pub valid_until: Option<NaiveDate>,
     /// What ends it sooner, where something does.
     pub cut: Option<Cut>,
+    /// What it was accepted on, where that was not seen here.
+    pub elsewhere: Option<String>,
 }
 
 impl Attempt {
+    fn origin(&self) -> Origin {
+        if self.elsewhere.is_some() { Origin::Elsewhere } else { Origin::Here }
+    }
+
     /// Through which date it holds, and the reason where that is sooner than by calendar months.
     fn holds(&self) -> Option<(NaiveDate, String)> {
         let until = self.valid_until?;
@@ -195,6 +225,8 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
             state: State::Suspended,
             valid_until: decides.and_then(Attempt::holds).map(|(until, _)| until),
             decided_on: decides.map(|attempt| attempt.on),
+            evidence: decides.map(Attempt::origin),
+            suspended_since: Some(suspension.since),
             because: suspension.words(),
         };
     }
@@ -204,19 +236,34 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
         } else {
             (State::NotRequired, "Not required, and never demonstrated.")
         };
-        return Standing { state, valid_until: None, decided_on: None, because: because.to_owned() };
+        return Standing {
+            state,
+            valid_until: None,
+            decided_on: None,
+            evidence: None,
+            suspended_since: None,
+            because: because.to_owned(),
+        };
     };
     let (state, valid_until) = decided(attempt, due_soon_through(asked.lead_days, as_of), as_of);
     let on = long_date(attempt.on);
     let sooner = attempt.holds().map(|(_, sooner)| sooner).unwrap_or_default();
     let through = || format!("valid through {}{sooner}.", long_date(valid_until.unwrap_or(as_of)));
+    let elsewhere = attempt.elsewhere.as_deref().map(early::open);
+    let accepted =
+        elsewhere.map(|source| format!("accepted from elsewhere ({source}), ")).unwrap_or_default();
     let because = match state {
         State::Overdue => {
             let since = next_day(valid_until.unwrap_or(as_of));
-            format!("Overdue since {since}: last competent on {on}, {}", through())
+            format!("Overdue since {since}: {accepted}last competent on {on}, {}", through())
         }
-        State::DueSoon => format!("Due soon: competent on {on}, {}", through()),
-        State::Current => format!("Competent on {on}, {}", through()),
+        State::DueSoon => format!("Due soon: {accepted}competent on {on}, {}", through()),
+        State::Current => match elsewhere {
+            Some(source) => {
+                format!("Accepted from elsewhere ({source}): competent on {on}, {}", through())
+            }
+            None => format!("Competent on {on}, {}", through()),
+        },
         State::NotYetCompetent | State::NeverValidated | State::Suspended | State::NotRequired => {
             let held = attempts.iter().any(|earlier| {
                 earlier.on <= attempt.on && earlier.holds().is_some_and(|(until, _)| until >= attempt.on)
@@ -225,7 +272,8 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
             format!("Not yet competent on {on}{ended}.")
         }
     };
-    Standing { state, valid_until, decided_on: Some(attempt.on), because }
+    let evidence = Some(attempt.origin());
+    Standing { state, valid_until, decided_on: Some(attempt.on), evidence, suspended_since: None, because }
 }
 
 /// The last day on which a validation may run out and be due soon already: so many days ahead.
@@ -271,11 +319,12 @@ mod tests {
             outcome: Outcome::Competent,
             valid_until: valid_until(date(on), 12),
             cut: None,
+            elsewhere: None,
         }
     }
 
     fn other(on: &str, outcome: Outcome) -> Attempt {
-        Attempt { on: date(on), outcome, valid_until: None, cut: None }
+        Attempt { on: date(on), outcome, valid_until: None, cut: None, elsewhere: None }
     }
 
     #[track_caller]
@@ -327,6 +376,22 @@ mod tests {
             State::Overdue,
             "Overdue since 4 May 2026: last competent on 3 May 2025, valid through 3 May 2026.",
         );
+    }
+
+    #[test]
+    fn what_was_accepted_from_elsewhere_does_not_read_as_if_it_was_seen_here() {
+        let elsewhere = Some("Harbour Hospital, course of May".to_owned());
+        let attempts = [Attempt { elsewhere, ..competent("2025-05-03") }];
+        let source = "ccepted from elsewhere (Harbour Hospital, course of May)";
+        let through = "competent on 3 May 2025, valid through 3 May 2026.";
+        check(&attempts, "2025-06-01", State::Current, &format!("A{source}: {through}"));
+        check(&attempts, "2026-05-01", State::DueSoon, &format!("Due soon: a{source}, {through}"));
+        let since = format!("Overdue since 4 May 2026: a{source}, last {through}");
+        check(&attempts, "2026-05-04", State::Overdue, &since);
+        let asked = || Asked { required: true, lead_days: 90, suspended: None };
+        let of = |attempts: &[Attempt]| standing(attempts, asked(), date("2025-06-01")).evidence;
+        assert_eq!(of(&attempts), Some(Origin::Elsewhere));
+        assert_eq!((of(&[competent("2025-05-03")]), of(&[])), (Some(Origin::Here), None));
     }
 
     #[test]

@@ -5,6 +5,8 @@ use serde::{Deserialize, Serialize};
 pub struct ListPeople {
     /// What to look for; everyone where it is empty.
     pub search: String,
+    /// Only those who left.
+    pub left: bool,
     /// How many to pass over.
     pub first: u32,
     /// At most this many.

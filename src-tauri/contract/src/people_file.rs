@@ -68,6 +68,8 @@ pub struct ImportTold {
     pub new_units: Vec<String>,
     /// How many people stay as they are.
     pub unchanged: u32,
+    /// Who left before they were entered here and is not taken: the line, the name and the last day.
+    pub left_before: Vec<(u64, String, NaiveDate)>,
     /// Rows that cannot be taken, each with its line and the reason.
     pub bad: Vec<(u64, String)>,
     /// Whether it was done.

@@ -87,6 +87,8 @@ pub struct RequiredBy {
 /// One thing stated about a person.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct StatedLine {
+    /// Id of its entry, to take it back by.
+    pub entry: String,
     /// From or on this day.
     pub on: NaiveDate,
     /// It.
@@ -206,6 +208,13 @@ pub enum About {
         /// Why.
         why: String,
     },
+    /// Something that was stated by mistake is taken back; its entry stays.
+    TakenBack {
+        /// Id of the entry that states it.
+        entry: String,
+        /// Why.
+        why: String,
+    },
     /// An observer noted that the skill is lost. It has to be signed.
     LossOfSkill {
         /// Id of the procedure; everything where it is `None`.
@@ -222,6 +231,7 @@ impl About {
             About::OutsideEvidence { .. }
             | About::Suspended { .. }
             | About::Lifted { .. }
+            | About::TakenBack { .. }
             | About::LossOfSkill { .. } => true,
             About::FitTest { .. } | About::Medical { .. } | About::Leave { .. } | About::Moved { .. } => {
                 false

@@ -75,6 +75,8 @@ pub struct PlanLine {
     pub person: String,
     /// Their name.
     pub name: String,
+    /// Their staff number.
+    pub number: String,
     /// Name of their unit.
     pub unit: String,
     /// Id of the procedure.

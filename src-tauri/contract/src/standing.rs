@@ -137,6 +137,9 @@ pub struct UnitFindings {
     pub people: u32,
     /// How many it takes before anything is shown, so that nobody is told by their findings.
     pub least: u32,
+    /// How many procedures are left out, since too few people were observed in them: in the unit, or outside of it,
+    /// whose findings would else be what the facility's are more than the unit's.
+    pub left_out: u32,
     /// The most frequent first; empty where there are too few people.
     pub lines: Vec<UnitFinding>,
 }

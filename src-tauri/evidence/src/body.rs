@@ -133,7 +133,7 @@ kinds! {
     /// A person's place in a session.
     PlaceGiven = "place-given", version 1;
     /// A person was reminded.
-    ReminderSent = "reminder-sent", version 1;
+    ReminderSent = "reminder-sent", version 2;
 }
 
 /// The facility begins.

@@ -9,6 +9,7 @@ mod early;
 mod index;
 #[cfg(test)]
 mod indexed;
+mod often;
 mod put_right;
 #[cfg(test)]
 mod revocations;

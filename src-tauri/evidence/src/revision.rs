@@ -5,18 +5,27 @@ use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
 
-use crate::{Facts, PlaceGiven, SessionId};
-
-/// Of a reminder that tells the last valid day, and of one that takes it back.
-///
-/// It is twice the number of that day since 1970-01-01, which grows as a re-validation moves the day on; taking it
-/// back adds one, and is overtaken by a renewal for even one day more. It needs no count of what was sent.
-pub fn of_due(valid_until: NaiveDate, taken_back: bool) -> i64 {
-    let days = valid_until.signed_duration_since(NaiveDate::default()).num_days().max(0);
-    2 * days + i64::from(taken_back)
-}
+use crate::{Facts, PlaceGiven, ReminderForm, SessionId};
 
 impl Facts {
+    /// Of the reminder of a person for a procedure, if it now tells this last valid day, or takes it back: how often
+    /// what calendar files told of it has changed. Telling the same again changes nothing; it counts what was written
+    /// down as sent, so that it rises whichever way a day moves, and however often a reminder is taken back.
+    pub fn reminder_revision(
+        &self,
+        person: &str,
+        procedure: &str,
+        until: NaiveDate,
+        taken_back: bool,
+    ) -> u32 {
+        let sent = self.people.get(person).map(|known| known.reminders.as_slice()).unwrap_or_default();
+        let own = sent.iter().filter(|one| one.form == ReminderForm::Calendar && one.procedure == procedure);
+        let mut told: Vec<_> = own.map(|one| (one.valid_until, one.cancels)).collect();
+        told.push((Some(until), taken_back));
+        told.dedup();
+        u32::try_from(told.len() - 1).unwrap_or(u32::MAX)
+    }
+
     /// Of the invitation of a person for a procedure: how often it changed, with each place given after the first and
     /// with each change of a session that it was ever for.
     pub fn invitation_revision(&self, person: &str, procedure: &str) -> u32 {
@@ -32,21 +41,45 @@ impl Facts {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Body, Hlc, SessionSet, entry::tests::entry};
+    use crate::{Body, Hlc, ReminderSent, SessionSet, entry::tests::entry};
 
     fn day(n: u32) -> NaiveDate {
         NaiveDate::from_ymd_opt(2026, 11, n).unwrap()
     }
 
-    /// RFC 5545, 3.8.7.4: "monotonically incremented"; that it is the day is ours.
+    /// RFC 5545, 3.8.7.4: "monotonically incremented" with each significant change.
     #[test]
-    fn a_renewal_overtakes_what_took_the_day_before_back() {
-        let mut told = Vec::new();
-        for on in (1..29).map(day) {
-            told.extend([of_due(on, false), of_due(on, true)]);
+    fn a_reminder_s_sequence_rises_with_each_change_and_never_falls() {
+        let sent = |valid_until, form, cancels| -> Body {
+            let valid_until = Some(valid_until);
+            let (person, procedure) = ("p".to_owned(), "doffing".to_owned());
+            ReminderSent { person, procedure, valid_until, form, on: day(1), cancels }.into()
+        };
+        let calendar = ReminderForm::Calendar;
+        let acts = [
+            (day(20), calendar, false, 0),
+            (day(20), calendar, false, 0),
+            // An early trigger moves the day to the front, and a renewal back.
+            (day(9), calendar, false, 1),
+            (day(9), ReminderForm::Notice, false, 1),
+            (day(20), calendar, false, 2),
+            // Suspended, and lifted again.
+            (day(20), calendar, true, 3),
+            (day(20), calendar, false, 4),
+        ];
+        let mut facts = Facts::default();
+        for (n, (until, form, cancels, expected)) in (1..).zip(acts) {
+            let told = facts.reminder_revision("p", "doffing", until, cancels);
+            assert_eq!(
+                told, expected,
+                "before act {n}: a file that nobody sent has the number it would have"
+            );
+            let mut entry = entry(sent(until, form, cancels));
+            entry.hlc = Hlc { ms: n, n: 0 };
+            facts.grow(vec![entry]);
+            assert_eq!(facts.reminder_revision("p", "doffing", until, cancels), expected, "after act {n}");
         }
-        assert!(told.is_sorted_by(|one, other| one < other), "{told:?}");
-        assert_eq!(of_due(NaiveDate::MIN, false), 0, "never below what RFC 5545 begins with");
+        assert_eq!(facts.reminder_revision("p", "donning", day(9), false), 0);
     }
 
     #[test]

@@ -9,6 +9,8 @@ pub(crate) fn to_latest(kind: &str, kind_version: u32, body: Value) -> (u32, Val
     match (kind, kind_version) {
         ("procedure-published", 1) => (2, with_nulls(body, &["approved", "revalidate"])),
         ("requirement-set", 1) => (2, with_usual_leads(with_nulls(body, &["months"]))),
+        // It had a date in any case, and keeps it.
+        ("reminder-sent", 1) => (2, body),
         _ => (kind_version, body),
     }
 }
@@ -75,6 +77,18 @@ mod tests {
         let (version, body) = to_latest("requirement-set", 1, body);
         assert_eq!(version, 2);
         assert_eq!(body, json!({ "procedure": "doffing", "lead_days": [60, 30, 7], "months": null }));
+    }
+
+    #[test]
+    fn a_reminder_that_always_had_a_date_keeps_it() {
+        let body = json!({
+            "person": "p", "procedure": "doffing", "valid_until": "2026-11-25", "form": "calendar",
+            "on": "2026-10-01", "cancels": false
+        });
+        let written = Body::Unknown { kind: "reminder-sent".to_owned(), kind_version: 1, body };
+        let bytes = crate::entry::tests::entry(written).to_bytes().unwrap();
+        let Body::ReminderSent(sent) = Entry::read(&bytes).unwrap().body else { panic!("the kind is known") };
+        assert_eq!(sent.valid_until, "2026-11-25".parse().ok());
     }
 
     #[test]

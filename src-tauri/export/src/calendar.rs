@@ -1,30 +1,34 @@
 use chrono::{DateTime, Days, NaiveDate, Utc};
-use evidence::revision;
 use icalendar::{Alarm, Component, Event, EventLike, EventStatus, Property};
 
 use crate::{ExportError, Reminder, Reminders, folding::conformed};
 
-/// An entry of an earlier file that no longer holds: the validation was renewed and is not due yet, or nobody
-/// asks for it any more.
+/// An entry of an earlier file that no longer holds: the validation was renewed and is not due yet, is not held any
+/// more, or nobody asks for it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TakenBack {
     /// The person's id.
     pub person: String,
+    /// The person's name.
+    pub name: String,
     /// The procedure's id.
     pub procedure: String,
     /// The procedure's title.
     pub title: String,
     /// The last valid day that was told.
     pub valid_until: NaiveDate,
+    /// The SEQUENCE: [`evidence::Facts::reminder_revision`].
+    pub revision: u32,
 }
 
 /// Local hour at which an alarm goes off: within a day shift rather than at midnight.
 const HOUR: u32 = 8;
 
-/// What falls due as an iCalendar file (RFC 5545): one all-day entry on the last valid day of each.
+/// What falls due as an iCalendar file (RFC 5545): one all-day entry on the last valid day of each. What has no such
+/// day has no entry.
 ///
 /// An entry keeps its UID, made from the facility, person and procedure, so that a file read later moves
-/// the entry rather than doubling it; its SEQUENCE is that of [`evidence::revision`]. DTEND is the day after, since it
+/// the entry rather than doubling it; its SEQUENCE is given with it. DTEND is the day after, since it
 /// is exclusive. An alarm goes off at each lead time at eight in the morning there. Lines end in CRLF and have at
 /// most 75 octets. Every entry carries `made`.
 ///
@@ -38,7 +42,9 @@ pub fn reminders_ics(
 ) -> Result<Vec<u8>, ExportError> {
     let mut file = begun(&format!("Re-validation, {}", reminders.facility));
     for due in &reminders.due {
-        file.push(event(due, &reminders.facility_id, made)?);
+        if let Some(day) = due.valid_until {
+            file.push(event(due, day, &reminders.facility_id, made)?);
+        }
     }
     for gone in taken_back {
         file.push(cancelled(gone, &reminders.facility_id, made)?);
@@ -61,11 +67,10 @@ pub(crate) fn begun(name: &str) -> icalendar::Calendar {
     file
 }
 
-fn event(due: &Reminder, facility: &str, made: DateTime<Utc>) -> Result<Event, ExportError> {
-    let day = due.valid_until;
+fn event(due: &Reminder, day: NaiveDate, facility: &str, made: DateTime<Utc>) -> Result<Event, ExportError> {
     let after = day.checked_add_days(Days::new(1)).ok_or(ExportError::DateTooLate(day))?;
     let uid = uid(&[facility, &due.person, &due.procedure]);
-    let summary = plain(&format!("Re-validation due: {}, {}", due.name, due.title));
+    let summary = summary(&due.name, &due.title);
     let description = plain(&format!(
         "{} ({}): the validation in \"{}\" holds through {day}. State when this file was made: {}.",
         due.name,
@@ -77,7 +82,7 @@ fn event(due: &Reminder, facility: &str, made: DateTime<Utc>) -> Result<Event, E
     event
         .uid(&uid)
         .timestamp(made)
-        .add_property("SEQUENCE", revision::of_due(day, false).to_string())
+        .add_property("SEQUENCE", due.revision.to_string())
         .starts(day)
         .ends(after)
         .summary(&summary)
@@ -100,13 +105,19 @@ fn cancelled(gone: &TakenBack, facility: &str, made: DateTime<Utc>) -> Result<Ev
     event
         .uid(&uid(&[facility, &gone.person, &gone.procedure]))
         .timestamp(made)
-        .add_property("SEQUENCE", revision::of_due(day, true).to_string())
+        .add_property("SEQUENCE", gone.revision.to_string())
         .starts(day)
         .ends(after)
-        .summary(&plain(&format!("No longer due: {}", gone.title)))
+        .summary(&summary(&gone.name, &gone.title))
+        .description("No longer due: it was renewed, or is not held or not asked for any more.")
         .add_property("CLASS", "PRIVATE")
         .status(EventStatus::Cancelled);
     Ok(event.done())
+}
+
+/// The title, which an entry keeps when it is taken back, so that whoever reads the list knows which one that is.
+fn summary(name: &str, title: &str) -> String {
+    plain(&format!("Re-validation due: {name}, {title}"))
 }
 
 /// The alarm's time from midnight at the beginning of the last valid day.

@@ -19,6 +19,11 @@ pub enum ExportError {
     /// A file of people is not text in this encoding.
     #[error("the file is not text in the encoding {0}; choose the one it was saved in")]
     NotText(&'static str),
+    /// A file of people is a spreadsheet program's own.
+    #[error(
+        "it is a spreadsheet; open it in the program that made it and save it as CSV, then choose that file"
+    )]
+    Spreadsheet,
     /// A file of people has no columns.
     #[error(
         "the file has no table: its first row must name at least two columns, separated by commas, semicolons, tabs or bars"

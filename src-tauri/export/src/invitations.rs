@@ -26,6 +26,10 @@ pub struct Invitation {
     pub person: String,
     /// The person's name.
     pub name: String,
+    /// Their staff number, which tells namesakes apart.
+    pub number: String,
+    /// Name of their unit.
+    pub unit: String,
     /// The procedure's id.
     pub procedure: String,
     /// The procedure's title.
@@ -77,7 +81,19 @@ pub fn invitations_ics(invitations: &Invitations, made: DateTime<Utc>) -> Result
 /// The same as a list to print or to merge, as CSV in the form of [`crate::roster_csv`]; what is taken back is
 /// left out. Times are in UTC.
 pub fn invitations_csv(invitations: &Invitations) -> Result<Vec<u8>, ExportError> {
-    let names = ["date", "begins", "ends", "place", "observer", "name", "procedure", "why", "person id"];
+    let names = [
+        "date",
+        "begins",
+        "ends",
+        "place",
+        "observer",
+        "name",
+        "number",
+        "unit",
+        "procedure",
+        "why",
+        "person id",
+    ];
     let time = |at: Option<DateTime<Utc>>| at.map(|at| at.format("%H:%MZ").to_string()).unwrap_or_default();
     let rows = invitations.invited.iter().filter(|one| !one.cancelled).map(|one| {
         vec![
@@ -87,6 +103,8 @@ pub fn invitations_csv(invitations: &Invitations) -> Result<Vec<u8>, ExportError
             one.place.clone(),
             one.observer.clone(),
             one.name.clone(),
+            one.number.clone(),
+            one.unit.clone(),
             one.title.clone(),
             one.because.clone(),
             one.person.clone(),

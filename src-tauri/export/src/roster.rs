@@ -1,5 +1,5 @@
 use chrono::NaiveDate;
-use competency::validity::Standing;
+use competency::validity::{Origin, Standing};
 use contract::{Person, Roster, RosterColumn};
 
 use crate::{ExportError, table::csv};
@@ -24,7 +24,7 @@ pub(crate) fn lines(roster: &Roster) -> Vec<Line<'_>> {
 }
 
 /// The columns of the roster as a table.
-const COLUMNS: [&str; 18] = [
+const COLUMNS: [&str; 19] = [
     "row",
     "of rows",
     "name",
@@ -35,6 +35,7 @@ const COLUMNS: [&str; 18] = [
     "state",
     "valid until",
     "decided on",
+    "evidence",
     "because",
     "procedure id",
     "facility",
@@ -68,6 +69,7 @@ pub fn roster_csv(roster: &Roster) -> Result<Vec<u8>, ExportError> {
                 line.standing.state.words().to_owned(),
                 day(line.standing.valid_until),
                 day(line.standing.decided_on),
+                evidence(line.standing).to_owned(),
                 line.standing.because.clone(),
                 line.procedure.id.clone(),
                 roster.facility.clone(),
@@ -79,6 +81,11 @@ pub fn roster_csv(roster: &Roster) -> Result<Vec<u8>, ExportError> {
             ]
         }),
     )
+}
+
+/// Where what decides was seen; nothing where nothing was shown.
+pub(crate) fn evidence(standing: &Standing) -> &'static str {
+    standing.evidence.map(Origin::words).unwrap_or_default()
 }
 
 /// A date as it is written in a table; nothing where there is none.

@@ -3,7 +3,10 @@ use competency::validity::State;
 use contract::Roster;
 use rust_xlsxwriter::{Color, DocProperties, Format, FormatAlign, Workbook, Worksheet, XlsxError};
 
-use crate::{ExportError, roster::lines};
+use crate::{
+    ExportError,
+    roster::{evidence, lines},
+};
 
 /// A roster as an XLSX workbook of three sheets.
 ///
@@ -44,16 +47,23 @@ fn date() -> Format {
 fn matrix(sheet: &mut Worksheet, roster: &Roster) -> Result<(), XlsxError> {
     let (bold, wrapped) = (header(), Format::new().set_text_wrap().set_align(FormatAlign::Top));
     let procedures = roster.procedures.iter().map(|procedure| procedure.title.as_str());
-    for (column, name) in (0_u16..).zip(["Name", "Unit"].into_iter().chain(procedures)) {
+    for (column, name) in (0_u16..).zip(["Name", "Number", "Role", "Unit"].into_iter().chain(procedures)) {
         sheet.write_string_with_format(0, column, name, &bold)?.set_column_width(column, MEDIUM)?;
     }
     for (line, row) in (1_u32..).zip(&roster.rows) {
-        sheet.write_string(line, 0, &row.person.name)?.write_string(line, 1, &row.person.unit_name)?;
-        for (column, standing) in (2_u16..).zip(&row.standings) {
+        let who = [&row.person.name, &row.person.number, &row.person.role, &row.person.unit_name];
+        for (column, text) in (0_u16..).zip(who) {
+            sheet.write_string(line, column, text)?;
+        }
+        for (column, standing) in (4_u16..).zip(&row.standings) {
             let said = match (standing.state, standing.valid_until) {
                 (State::Current | State::DueSoon | State::Overdue, Some(until)) => {
                     format!("{}, through {until}", standing.state.words())
                 }
+                (State::Suspended, _) => match standing.suspended_since {
+                    Some(since) => format!("{} since {since}", standing.state.words()),
+                    None => standing.state.words().to_owned(),
+                },
                 (state, _) => state.words().to_owned(),
             };
             sheet.write_string_with_format(line, column, said, &wrapped)?;
@@ -74,6 +84,7 @@ fn standings(sheet: &mut Worksheet, roster: &Roster) -> Result<(), XlsxError> {
         ("State", MEDIUM),
         ("Valid until", NARROW),
         ("Decided on", NARROW),
+        ("Evidence", MEDIUM),
         ("Because", WIDE),
         ("Procedure id", MEDIUM),
     ];
@@ -88,13 +99,14 @@ fn standings(sheet: &mut Worksheet, roster: &Roster) -> Result<(), XlsxError> {
             (2, &line.person.role),
             (3, &line.person.unit_name),
             (4, &line.procedure.title),
-            (8, &line.standing.because),
-            (9, &line.procedure.id),
+            (9, &line.standing.because),
+            (10, &line.procedure.id),
         ];
         for (column, text) in texts {
             sheet.write_string(row, column, text)?;
         }
         sheet.write_string(row, 5, line.standing.state.words())?;
+        sheet.write_string(row, 8, evidence(line.standing))?;
         for (column, day) in [(6, line.standing.valid_until), (7, line.standing.decided_on)] {
             if let Some(day) = day {
                 write_day(sheet, row, column, day, &dated)?;
@@ -102,7 +114,7 @@ fn standings(sheet: &mut Worksheet, roster: &Roster) -> Result<(), XlsxError> {
         }
         last = row;
     }
-    sheet.autofilter(0, 0, last, 9)?.set_freeze_panes(1, 1)?;
+    sheet.autofilter(0, 0, last, 10)?.set_freeze_panes(1, 1)?;
     Ok(())
 }
 

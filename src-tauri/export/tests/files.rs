@@ -2,7 +2,7 @@
 #![expect(clippy::expect_used, reason = "helpers of tests fail loudly")]
 
 use chrono::{DateTime, NaiveDate, Utc};
-use competency::validity::{Standing, State};
+use competency::validity::{Origin, Standing, State};
 use contract::{Person, Roster, RosterColumn, RosterRow};
 use export::{Reminder, Reminders, reminders_csv, reminders_ics, roster_csv, roster_json, roster_xlsx};
 use proptest::prelude::*;
@@ -32,6 +32,8 @@ fn standing(state: State, valid_until: Option<&str>) -> Standing {
         state,
         valid_until: valid_until.map(day),
         decided_on: valid_until.map(|_| day("2026-01-31")),
+        evidence: valid_until.map(|_| Origin::Elsewhere),
+        suspended_since: None,
         because: "Said \"so\", and signed.".to_owned(),
     }
 }
@@ -78,10 +80,11 @@ fn reminder(name: &str, valid_until: &str) -> Reminder {
         unit: "Ward 5".to_owned(),
         procedure: "doffing".to_owned(),
         title: "Taking off".to_owned(),
-        valid_until: day(valid_until),
+        valid_until: Some(day(valid_until)),
         state: State::DueSoon,
         because: "last competent a year ago".to_owned(),
         lead_days: vec![30, 7, 0],
+        revision: 3,
     }
 }
 
@@ -116,11 +119,11 @@ fn a_roster_as_csv_says_on_every_line_as_of_when_and_of_how_many() {
     assert!(lines[0].starts_with("\u{feff}row,of rows,name,"), "{}", lines[0]);
     assert_eq!(
         lines[1],
-        "1,4,Ana Núñez,N-1,Nurse,\"Ward 5, isolation\",Putting on,current,2027-01-31,2026-01-31,\
+        "1,4,Ana Núñez,N-1,Nurse,\"Ward 5, isolation\",Putting on,current,2027-01-31,2026-01-31,from elsewhere,\
          \"Said \"\"so\"\", and signed.\",donning,Höhenklinik,2026-11-25,,1,0,It rests on 9 entries."
     );
     assert!(lines[3].contains("\"'=HYPERLINK(\"\"x\"\")\""), "no formula: {}", lines[3]);
-    assert!(lines[2].contains(",never validated,,,"), "no date where there is none: {}", lines[2]);
+    assert!(lines[2].contains(",never validated,,,,"), "no date where there is none: {}", lines[2]);
 }
 
 #[test]
@@ -159,8 +162,7 @@ fn a_reminder_is_an_all_day_entry_on_the_last_valid_day() {
         "DTSTART;VALUE=DATE:20261231",
         "DTEND;VALUE=DATE:20270101",
         "DTSTAMP:20261125T100203Z",
-        // Twice the days from 1970-01-01 to 2026-12-31: 20,818 as GNU date counts them.
-        "SEQUENCE:41636",
+        "SEQUENCE:3",
         "CLASS:PRIVATE",
         "SUMMARY:Re-validation due: Ana Núñez\\, Taking off",
     ] {
@@ -204,13 +206,21 @@ fn days_left_end_at_nought_on_the_last_valid_day() {
     }
 }
 
+#[test]
+fn who_holds_nothing_is_in_the_table_without_a_day_and_in_no_calendar() {
+    let none = Reminder { valid_until: None, state: State::NeverValidated, ..reminder("Ana", "2026-12-31") };
+    let text = String::from_utf8(reminders_csv(&reminders(vec![none.clone()])).unwrap()).unwrap();
+    assert!(text.contains(",never validated,,,"), "{text}");
+    assert!(!ics(vec![none]).contains("BEGIN:VEVENT"));
+}
+
 proptest! {
     #[test]
     fn no_name_breaks_the_calendar_file(
         name in "\\PC{0,120}", title in "[\\x00-\\x7f]{0,120}", unit in ".{0,40}", days in 0_u64..40_000,
     ) {
         let due = Reminder {
-            title, unit, valid_until: day("1990-01-01") + chrono::Days::new(days), ..reminder(&name, "2026-12-31")
+            title, unit, valid_until: Some(day("1990-01-01") + chrono::Days::new(days)), ..reminder(&name, "2026-12-31")
         };
         let file = ics(vec![due]);
         well_formed(&file);

@@ -12,6 +12,8 @@ fn invitation() -> Invitation {
     Invitation {
         person: "p1".to_owned(),
         name: "Ada Berg".to_owned(),
+        number: "007".to_owned(),
+        unit: "West".to_owned(),
         procedure: "contact-doffing".to_owned(),
         title: "Taking off, contact; gown and gloves".to_owned(),
         on: "2026-12-31".parse().expect("a date"),
@@ -77,6 +79,6 @@ fn the_list_leaves_out_what_was_cancelled() {
     let text = String::from_utf8(invitations_csv(&file).expect("CSV")).expect("UTF-8");
     let rows: Vec<_> = text.lines().collect();
     assert_eq!(rows.len(), 2);
-    let row = "2026-12-31,,,'=1+1,Bo Carl,Ada Berg,\"Taking off, contact; gown and gloves\",\"On 31 December 2026, 1 day before it runs out on 1 January 2027.\",p1";
+    let row = "2026-12-31,,,'=1+1,Bo Carl,Ada Berg,007,West,\"Taking off, contact; gown and gloves\",\"On 31 December 2026, 1 day before it runs out on 1 January 2027.\",p1";
     assert_eq!(rows.last(), Some(&row));
 }

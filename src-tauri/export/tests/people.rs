@@ -95,6 +95,11 @@ fn what_is_told_is_heeded() {
         error.to_string(),
         "the file is not text in the encoding UTF-8; choose the one it was saved in"
     );
+    let book = b"PK\x03\x04\x14\x00\x06\x00;1;2\n;3;4\n".as_slice();
+    for none in [book, b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1;1\n"] {
+        let error = read_people(none, None).unwrap_err().to_string();
+        assert!(error.contains("save it as CSV"), "{error}");
+    }
     for none in ["", "one column\nof words\n"] {
         assert!(read_people(none.as_bytes(), None).is_err(), "{none:?}");
     }
@@ -138,6 +143,33 @@ fn joining_moving_renaming_leaving_and_returning_are_told_with_their_days() {
     let leaving: Vec<_> = result.leaving.iter().map(|one| (one.line, &*one.person, one.from)).collect();
     assert_eq!(leaving, [(Some(3), "p8", date("2027-01-01"))], "the day after the last");
     assert_eq!((result.unchanged, result.bad.len()), (0, 0));
+    let left: Vec<_> = result.left_before.iter().map(|one| (one.line, &*one.name, one.last_day)).collect();
+    assert_eq!(left, [(7, "Flo Gran", date("2026-10-31"))], "whoever is not taken is told");
+}
+
+#[test]
+fn whoever_joins_for_a_time_leaves_again() {
+    let result = run(&["020004;Berg;Uma;West;Nurse;;30.11.2026", "9;Dahl;Cy;West;Nurse;;2026-12-31"], false);
+    let gone: Vec<_> = result.added.iter().map(|one| (&*one.number, one.gone_from)).collect();
+    assert_eq!(gone, [("020004", Some(date("2026-12-01")))]);
+    let leaving: Vec<_> = result.leaving.iter().map(|one| (&*one.person, one.from)).collect();
+    assert_eq!(leaving, [("p9", date("2027-01-01"))], "and whoever returns for a time");
+}
+
+#[test]
+fn a_unit_is_recognised_in_any_case_and_with_any_space() {
+    let result = run(
+        &[
+            "007;Berg;Ada;WEST ;Nurse;;",
+            "8;Carl;Bo;east;Nurse;;",
+            "10;Ek;Di;New  wing;Nurse;;",
+            "11;Falk;Ed;new wing;Nurse;;",
+        ],
+        false,
+    );
+    assert_eq!((result.moved.len(), result.unchanged), (0, 2));
+    assert_eq!(result.new_units, ["New  wing"], "one, as it was written first");
+    assert!(result.added.iter().all(|one| one.unit == "New  wing"), "{:?}", result.added);
 }
 
 #[test]

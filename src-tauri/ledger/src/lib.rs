@@ -28,7 +28,7 @@
 //! // Reading: rosters and histories come from facts, names from beside them.
 //! let facts = ledger.reader().facts(None)?;
 //! let people = facts.members(None, now.wall.date_naive());
-//! let found = ledger.reader().search_names("schmidt", 0, 20)?;
+//! let found = ledger.reader().search_names("schmidt")?;
 //! let filed = ledger.reader().record(&begin.demonstration)?;
 //! // A PIN: ask `sealing::pin_delay`, count the try before it is made, and forget it when the key opened.
 //! let state = ledger.reader().pin_state("person-7")?;
@@ -64,7 +64,7 @@ pub use error::{LedgerError, SignError};
 pub use flaw::Flaw;
 pub use journal::{Begin, Begun};
 pub use moment::Moment;
-pub use names::{Found, Name};
+pub use names::Name;
 pub use open::{Installation, Ledger, records_folder};
 pub use pins::PinState;
 pub use reader::Reader;

@@ -23,15 +23,6 @@ pub struct Name {
     pub salt: Option<Uuid>,
 }
 
-/// Names found.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Found {
-    /// The first of them, by name.
-    pub names: Vec<Name>,
-    /// How many there are in all.
-    pub of: u32,
-}
-
 /// A name that is being added together with its person's entry.
 #[derive(Debug, Clone)]
 pub(crate) struct NewName {
@@ -55,20 +46,15 @@ impl Ledger {
 
 impl Reader {
     /// The people whose name or staff number contains the text, in any case and any alphabet that has
-    /// cases; everyone where it is empty. The `first` are passed over, and at most so many come.
-    pub fn search_names(&self, search: &str, first: u32, most: u32) -> Result<Found, LedgerError> {
+    /// cases; everyone whose name is kept where it is empty. In no order that people read: that is not a
+    /// database's to know.
+    pub fn search_names(&self, search: &str) -> Result<Vec<Name>, LedgerError> {
         let doing = "search people";
         let connection = self.reading();
         let search = search.trim().to_lowercase();
         let mut statement = connection.prepare_cached(include_str!("../sql/name/search.sql")).doing(doing)?;
-        let rows = statement
-            .query(named_params! { ":search": search, ":first": first, ":most": most })
-            .doing(doing)?;
-        let names = all_from(rows, doing)?;
-        let mut count =
-            connection.prepare_cached(include_str!("../sql/name/search_count.sql")).doing(doing)?;
-        let of = count.query_one(named_params! { ":search": search }, |row| row.get("found")).doing(doing)?;
-        Ok(Found { names, of })
+        let rows = statement.query(named_params! { ":search": search }).doing(doing)?;
+        all_from(rows, doing)
     }
 
     /// How one person is called.
@@ -80,7 +66,7 @@ impl Reader {
         rows.next().doing(doing)?.map(name_from).transpose()
     }
 
-    /// How everyone is called, by name.
+    /// How everyone is called.
     pub fn names(&self) -> Result<Vec<Name>, LedgerError> {
         let doing = "read all names";
         let connection = self.reading();

@@ -47,7 +47,7 @@ pub use notices::{Notice, NoticeItem, notices};
 pub use record::record;
 pub use roster::roster;
 pub use same::{SamePage, same_page};
-pub use sessions::{SessionSheet, sessions};
+pub use sessions::{Coming, SessionSheet, sessions};
 
 /// The first character of a text that no font of the program has, or that turns the direction of the text unseen, so
 /// that a name is refused where it is typed and not in front of a colleague who waits for the signature.

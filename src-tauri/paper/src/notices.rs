@@ -12,7 +12,7 @@ use crate::{
     words,
 };
 
-/// What one person is told falls due.
+/// What one person is told falls due, or is to be shown for the first time.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Notice {
     /// Their name.
@@ -25,15 +25,15 @@ pub struct Notice {
     pub items: Vec<NoticeItem>,
 }
 
-/// One validation that falls due or is overdue.
+/// One validation that falls due, is overdue, or is not held yet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct NoticeItem {
     /// The procedure's title.
     pub procedure: String,
     /// How the person stands with it.
     pub state: State,
-    /// Valid through this date.
-    pub valid_until: NaiveDate,
+    /// Valid through this date; `None` where nothing ever was, or was ended.
+    pub valid_until: Option<NaiveDate>,
     /// Why, in one sentence.
     pub because: String,
 }
@@ -51,10 +51,16 @@ pub fn notices(
 ) -> Result<Vec<u8>, PaperError> {
     let mut sheet = Sheet::new(Faces::load()?, Format::UPRIGHT);
     let (x, width) = (sheet.format.margin, sheet.format.text_width());
-    let title = format!("Re-validation due, as of {}", words::date(as_of));
+    let title = format!("Validations due, as of {}", words::date(as_of));
     if notices.is_empty() {
         sheet.paragraph(Tag::Title, &title, x, width, Style::TITLE);
-        sheet.paragraph(Tag::Paragraph, "Nothing is overdue, and nothing falls due.", x, width, Style::BODY);
+        sheet.paragraph(
+            Tag::Paragraph,
+            "Nothing is overdue, nothing falls due, and nobody is still to be validated.",
+            x,
+            width,
+            Style::BODY,
+        );
     }
     for (number, notice) in notices.iter().enumerate() {
         if number > 0 {
@@ -91,9 +97,12 @@ fn one(sheet: &mut Sheet, notice: &Notice, facility: &str, title: &str) {
         .items
         .iter()
         .map(|item| {
-            let state = Cell::text(words::standing(item.state), Style::STRONG)
-                .and(format!("through {}", words::short_date(item.valid_until)), Style::SMALL)
-                .marked(mark(item.state));
+            let state = Cell::text(words::standing(item.state), Style::STRONG);
+            let state = match item.valid_until {
+                Some(until) => state.and(format!("through {}", words::short_date(until)), Style::SMALL),
+                None => state,
+            };
+            let state = state.marked(mark(item.state));
             Row::Cells(vec![
                 Cell::text(item.procedure.clone(), Style::STRONG),
                 state,
@@ -102,13 +111,18 @@ fn one(sheet: &mut Sheet, notice: &Notice, facility: &str, title: &str) {
         })
         .collect();
     table(sheet, &columns, &rows);
-    sheet.space(10.0);
-    sheet.paragraph(
-        Tag::Paragraph,
-        "Please arrange with a trained observer to demonstrate these procedures before the day on which they run \
-         out. After that day you must not be sent into a room that asks for them until you have.",
-        x,
-        width,
-        Style::BODY,
-    );
+    for said in what_to_do(notice) {
+        sheet.space(10.0);
+        sheet.paragraph(Tag::Paragraph, said, x, width, Style::BODY);
+    }
+}
+
+/// What somebody is asked to do: at once about what does not hold, and in time about what does.
+fn what_to_do(notice: &Notice) -> impl Iterator<Item = &'static str> {
+    let any = |lapsed: bool| notice.items.iter().any(|item| item.state.lapsed() == lapsed);
+    let now = "Until you have shown what is overdue, not yet competent or never validated, you must not be sent into a \
+               room that asks for it. Please arrange with a trained observer now to demonstrate it.";
+    let in_time = "Please arrange with a trained observer to demonstrate what is due soon before the day on which it runs \
+                   out. After that day you must not be sent into a room that asks for it until you have.";
+    [(true, now), (false, in_time)].into_iter().filter(move |(lapsed, _)| any(*lapsed)).map(|(_, said)| said)
 }

@@ -158,13 +158,17 @@ fn cell(standing: &Standing) -> Cell {
     let cell = Cell::text(words::standing(standing.state), style).marked(mark(standing.state));
     match (standing.state, standing.valid_until) {
         (State::Current | State::DueSoon, Some(until)) => {
-            cell.and(format!("until {}", words::short_date(until)), Style::SMALL)
+            cell.and(format!("through {}", words::short_date(until)), Style::SMALL)
         }
         (State::Overdue, Some(until)) => {
             cell.and(format!("ran out {}", words::short_date(until)), Style::SMALL)
         }
         (State::NotYetCompetent, _) => match standing.decided_on {
             Some(on) => cell.and(format!("on {}", words::short_date(on)), Style::SMALL),
+            None => cell,
+        },
+        (State::Suspended, _) => match standing.suspended_since {
+            Some(since) => cell.and(format!("since {}", words::short_date(since)), Style::SMALL),
             None => cell,
         },
         (_, _) => cell,

@@ -23,8 +23,21 @@ pub struct SessionSheet {
     pub observer: String,
     /// How many demonstrations there is time for.
     pub places: u32,
-    /// Who comes: name, unit and procedure.
-    pub people: Vec<(String, String, String)>,
+    /// Who comes.
+    pub people: Vec<Coming>,
+}
+
+/// Somebody who comes to a session.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Coming {
+    /// Their name.
+    pub name: String,
+    /// Their staff number, which tells namesakes apart.
+    pub number: String,
+    /// Name of their unit.
+    pub unit: String,
+    /// The procedure's title.
+    pub procedure: String,
 }
 
 /// Least height of a row, in points, so that somebody can sign in it.
@@ -83,11 +96,11 @@ fn one(sheet: &mut Sheet, session: &SessionSheet) {
     let rows: Vec<Row> = session
         .people
         .iter()
-        .map(|(name, unit, procedure)| {
+        .map(|one| {
             Row::Cells(vec![
-                Cell::text(name.clone(), Style::STRONG),
-                Cell::text(unit.clone(), Style::BODY),
-                Cell::text(procedure.clone(), Style::BODY),
+                Cell::text(one.name.clone(), Style::STRONG).and(one.number.clone(), Style::SMALL),
+                Cell::text(one.unit.clone(), Style::BODY),
+                Cell::text(one.procedure.clone(), Style::BODY),
                 Cell::default().at_least(ROW),
             ])
         })

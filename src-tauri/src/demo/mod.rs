@@ -163,7 +163,7 @@ fn appoint(desk: &Desk, number: &str, at: &Moment) -> Result<(), Fault> {
 }
 
 fn by_number(desk: &Desk, number: &str, now: &Moment) -> Result<Person, Fault> {
-    desk.list_people(&ListPeople { search: number.to_owned(), first: 0, most: 1 }, now)?
+    desk.list_people(&ListPeople { search: number.to_owned(), left: false, first: 0, most: 1 }, now)?
         .found
         .into_iter()
         .next()

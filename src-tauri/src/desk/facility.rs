@@ -12,7 +12,7 @@ use evidence::{
 use ledger::{Deed, Moment, NewPerson};
 use sealing::{Authority, check_pin};
 
-use super::{Desk, Keys, author, civil_date, typed::filled};
+use super::{Desk, Keys, author, civil_date, names::sort_key, typed::filled};
 use crate::{
     chance, clock,
     fault::{file_fault, ledger_fault, sealing_fault},
@@ -63,7 +63,7 @@ impl Desk {
             | State::NotRequired => false,
         })?;
         let mut due: Vec<Due> = falling_due.iter().filter_map(super::standing::Required::due).collect();
-        due.sort_by(|one, other| (one.valid_until, &one.name).cmp(&(other.valid_until, &other.name)));
+        due.sort_by_cached_key(|one| (one.valid_until, sort_key(&one.name)));
         let members = facts.members(None, today);
         Ok(Home {
             facility: Some(Facility {
@@ -182,7 +182,7 @@ impl Desk {
 pub(super) fn units(facts: &Facts) -> Vec<Unit> {
     let mut units: Vec<Unit> =
         facts.units.iter().map(|(id, name)| Unit { id: id.clone(), name: name.clone() }).collect();
-    units.sort_by(|one, other| one.name.cmp(&other.name));
+    units.sort_by_cached_key(|one| sort_key(&one.name));
     units
 }
 

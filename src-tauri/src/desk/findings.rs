@@ -25,6 +25,8 @@ const MOST_LINES: usize = 10;
 struct Seen {
     title: String,
     people: BTreeSet<String>,
+    /// Who was observed in it and is of another unit.
+    outside: BTreeSet<String>,
     at: BTreeMap<String, (String, BTreeSet<String>)>,
 }
 
@@ -40,12 +42,19 @@ impl Desk {
         let since = as_of.checked_sub_months(Months::new(MONTHS_BACK)).unwrap_or(as_of);
         let mut observed = BTreeSet::new();
         let mut by_procedure: BTreeMap<String, Seen> = BTreeMap::new();
-        for person in facts.members(request.unit.as_deref(), as_of) {
+        for person in facts.members(None, as_of) {
+            let unit = facts.membership(person, as_of).and_then(|membership| membership.unit.as_ref());
+            let inside = request.unit.is_none() || unit == request.unit.as_ref();
             let attempts =
                 facts.people.get(person).map(|known| known.attempts.as_slice()).unwrap_or_default();
             for attempt in attempts {
                 let sealed = &attempt.sealed;
                 if sealed.on <= since || sealed.on > as_of || !facts.counts(attempt.entry) {
+                    continue;
+                }
+                let seen = by_procedure.entry(sealed.procedure.clone()).or_default();
+                if !inside {
+                    seen.outside.insert(person.clone());
                     continue;
                 }
                 let Some(filed) = self.reader().record(&sealed.demonstration).map_err(ledger_fault)? else {
@@ -54,26 +63,32 @@ impl Desk {
                 // A record that cannot be read is told by the ledger check; here it is one observation less.
                 let Ok(record) = Record::read(&filed.json) else { continue };
                 observed.insert(person.clone());
-                let seen = by_procedure.entry(sealed.procedure.clone()).or_default();
                 seen.take(person, &record);
             }
         }
         let people = count(observed.len());
-        let mut lines: Vec<UnitFinding> = by_procedure
-            .into_values()
-            .filter(|seen| count(seen.people.len()) >= LEAST_PEOPLE)
-            .flat_map(Seen::lines)
-            .collect();
+        by_procedure.retain(|_, seen| !seen.people.is_empty());
+        let of_all = by_procedure.len();
+        by_procedure.retain(|_, seen| seen.may_be_shown());
+        let left_out = count(of_all - by_procedure.len());
+        let mut lines: Vec<UnitFinding> = by_procedure.into_values().flat_map(Seen::lines).collect();
         lines.sort_by(|one, other| {
             let key = |line: &UnitFinding| (line.share.count, line.share.lower_ppm);
             key(other).cmp(&key(one)).then_with(|| one.step.cmp(&other.step))
         });
         lines.truncate(MOST_LINES);
-        Ok(UnitFindings { people, least: LEAST_PEOPLE, lines })
+        Ok(UnitFindings { people, least: LEAST_PEOPLE, left_out, lines })
     }
 }
 
 impl Seen {
+    /// Whether enough people are in it, and nobody or enough outside of it: the chart of the facility less that of a
+    /// unit is a chart of the others.
+    fn may_be_shown(&self) -> bool {
+        count(self.people.len()) >= LEAST_PEOPLE
+            && (self.outside.is_empty() || count(self.outside.len()) >= LEAST_PEOPLE)
+    }
+
     fn take(&mut self, person: &str, record: &Record) {
         self.title.clone_from(&record.procedure.title);
         self.people.insert(person.to_owned());

@@ -6,9 +6,13 @@ use chrono::NaiveDate;
 use evidence::{Facts, PlaceGiven, SessionSet};
 use export::{Invitation, Invitations};
 use ledger::Name;
-use paper::SessionSheet;
+use paper::{Coming, SessionSheet};
 
-use super::{names::person_view, names::shown_name, procedures::title, sessions::given};
+use super::{
+    names::{person_view, shown_name, sort_key},
+    procedures::title,
+    sessions::given,
+};
 
 /// Who is asked to which session from a day on, those whose place was taken back included.
 pub(super) fn invitations(
@@ -19,7 +23,7 @@ pub(super) fn invitations(
 ) -> Invitations {
     let mut invited: Vec<Invitation> =
         given(facts).values().filter_map(|given| invitation(facts, names, today, given)).collect();
-    invited.sort_by(|one, other| (one.on, one.at, &one.name).cmp(&(other.on, other.at, &other.name)));
+    invited.sort_by_cached_key(|one| (one.on, one.at, sort_key(&one.name), one.number.clone()));
     Invitations {
         facility: facts.facility.as_ref().map(|(_id, facility)| facility.name.clone()).unwrap_or_default(),
         facility_id: facility_id.to_owned(),
@@ -41,9 +45,12 @@ fn invitation(
     if session.on < today {
         return None;
     }
+    let person = person_view(facts, &given.person, names.get(&given.person), session.on);
     Some(Invitation {
         person: given.person.clone(),
-        name: shown_name(names.get(&given.person)),
+        name: person.name,
+        number: person.number,
+        unit: person.unit_name,
         procedure: given.procedure.clone(),
         title: title(facts, &given.procedure),
         on: session.on,
@@ -64,13 +71,18 @@ pub(super) fn sheets(facts: &Facts, names: &BTreeMap<String, Name>, today: Naive
     let places = given(facts);
     let sheet = |session: &SessionSet| {
         let in_it = places.values().filter(|given| given.session.as_ref() == Some(&session.session));
-        let mut people: Vec<_> = in_it
+        let mut people: Vec<Coming> = in_it
             .map(|given| {
                 let person = person_view(facts, &given.person, names.get(&given.person), session.on);
-                (person.name, person.unit_name, title(facts, &given.procedure))
+                Coming {
+                    name: person.name,
+                    number: person.number,
+                    unit: person.unit_name,
+                    procedure: title(facts, &given.procedure),
+                }
             })
             .collect();
-        people.sort();
+        people.sort_by_cached_key(|one| (sort_key(&one.name), one.number.clone(), one.procedure.clone()));
         let clock = |at: chrono::DateTime<chrono::FixedOffset>| at.format("%H:%M").to_string();
         SessionSheet {
             on: session.on,

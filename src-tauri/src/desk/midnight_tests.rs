@@ -71,6 +71,7 @@ fn a_validation_holds_through_an_hour_that_comes_twice() {
         outcome: Outcome::Competent,
         valid_until: Some(last),
         cut: None,
+        elsewhere: None,
     };
     let state = |moment| {
         let asked = Asked { required: true, lead_days: 7, suspended: None };

@@ -29,6 +29,8 @@ mod person_file;
 mod person_lines;
 mod procedures;
 mod recovery;
+#[cfg(test)]
+mod reminder_tests;
 mod reminders;
 mod requirements;
 mod reviews;
@@ -60,6 +62,7 @@ use crate::{
 };
 
 pub(crate) use authority::FIRST_CERTIFICATE;
+pub(crate) use names::sort_key;
 pub(crate) use standing::{Books, DueWithin, Required};
 
 /// Name and version of the program, as entries and records carry it.

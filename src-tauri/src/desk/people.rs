@@ -4,19 +4,28 @@ use contract::{AddPerson, Fault, ListPeople, People, Person};
 use evidence::{ActingAs, UnitAdded};
 use ledger::{Deed, Moment, NewPerson};
 
-use super::{Desk, absent, author, civil_date, names::person_view, typed::filled};
+use super::{
+    Desk, absent, author, civil_date,
+    facility::count,
+    names::{person_view, sort_key},
+    roster_page::part,
+    typed::filled,
+};
 use crate::{chance, fault::ledger_fault};
 
 impl Desk {
-    /// People whose name or number contains a text.
+    /// People whose name or number contains a text, by name.
     pub(crate) fn list_people(&self, request: &ListPeople, now: &Moment) -> Result<People, Fault> {
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let today = civil_date(&facts, now);
-        let found = self.reader().search_names(&request.search, request.first, request.most);
-        let found = found.map_err(ledger_fault)?;
-        let people =
-            found.names.iter().map(|name| person_view(&facts, &name.person, Some(name), today)).collect();
-        Ok(People { found: people, of: found.of })
+        let mut found = self.reader().search_names(&request.search).map_err(ledger_fault)?;
+        found.retain(|name| !request.left || facts.has_left(&name.person, today));
+        found.sort_by_cached_key(|name| {
+            (sort_key(name.name.as_deref().unwrap_or_default()), name.number.clone())
+        });
+        let shown = part(&found, request.first, request.most);
+        let people = shown.map(|name| person_view(&facts, &name.person, Some(name), today)).collect();
+        Ok(People { found: people, of: count(found.len()) })
     }
 
     /// Adds a person, and their unit where there is none of that name.

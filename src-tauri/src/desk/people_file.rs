@@ -121,7 +121,14 @@ impl Desk {
                 number: change.number.clone(),
                 salt: chance::id(),
             };
+            let leaves = change.gone_from.map(|from| PersonMoved {
+                person: new.person.clone(),
+                unit: None,
+                role: new.role.clone(),
+                from,
+            });
             deeds.push(Deed::add_person(by(), new).map_err(ledger_fault)?);
+            deeds.extend(leaves.map(|leaves| Deed::new(by(), leaves)));
         }
         for change in &run.moved {
             let Some(person) = change.person.clone() else { continue };
@@ -230,9 +237,21 @@ fn told(run: &DryRun, done: bool) -> ImportTold {
         after: String::new(),
         from: Some(leaving.from),
     }));
+    changes.extend(run.added.iter().filter_map(|change| {
+        Some(ImportChange {
+            kind: ImportKind::Leaves,
+            line: Some(change.line),
+            name: change.name.clone(),
+            before: String::new(),
+            after: String::new(),
+            from: Some(change.gone_from?),
+        })
+    }));
+    let left_before: Vec<_> =
+        run.left_before.iter().map(|one| (one.line, one.name.clone(), one.last_day)).collect();
     let bad: Vec<(u64, String)> = run.bad.iter().map(|bad| (bad.line, bad.why.clone())).collect();
     let unchanged = count(run.unchanged);
-    let whole = format!("{changes:?} {:?} {unchanged} {bad:?}", run.new_units);
+    let whole = format!("{changes:?} {:?} {unchanged} {left_before:?} {bad:?}", run.new_units);
     let told = digest(whole.as_bytes()).to_string();
-    ImportTold { told, changes, new_units: run.new_units.clone(), unchanged, bad, done }
+    ImportTold { told, changes, new_units: run.new_units.clone(), unchanged, left_before, bad, done }
 }

@@ -10,7 +10,7 @@ use contract::{
 };
 use evidence::{
     ActingAs, Author, Body, Cause, Facts, FitTested, LeaveStated, MedicallyEvaluated,
-    OutsideEvidenceAccepted, PersonMoved, PersonSuspended, RevalidationAsked, SuspensionLifted,
+    OutsideEvidenceAccepted, PersonMoved, PersonSuspended, RecordVoided, RevalidationAsked, SuspensionLifted,
 };
 use ledger::{Deed, Moment, Name};
 use uuid::Uuid;
@@ -20,7 +20,7 @@ use super::{
     demonstration::check_certificate,
     erasing::name_kept,
     facility::{count, units},
-    names::{person_view, shown_name},
+    names::{person_view, shown_name, sort_key},
     person_lines::{required_by, stated},
     procedures::title,
     requirements::roles,
@@ -147,11 +147,8 @@ impl Desk {
                 (person, clearance)
             })
             .collect();
-        lines.sort_by(|one: &(Person, _), other| {
-            let key = |line: &(Person, competency::clearance::Clearance)| {
-                (!line.1.is_cleared(), line.0.name.clone(), line.0.number.clone())
-            };
-            key(one).cmp(&key(other))
+        lines.sort_by_cached_key(|(person, one): &(Person, competency::clearance::Clearance)| {
+            (!one.is_cleared(), sort_key(&person.name), person.number.clone())
         });
         let (found, may) = (count(lines.len()), lines.partition_point(|(_, one)| one.is_cleared()));
         let lines = part(lines, request.first, request.most).collect();
@@ -201,7 +198,7 @@ pub(super) fn observers(
         .filter(|id| facts.people.get(*id).is_some_and(|person| !person.certificates.is_empty()))
         .map(|id| (id.clone(), shown_name(names.get(id))))
         .collect();
-    observers.sort_by(|one, other| one.1.cmp(&other.1));
+    observers.sort_by_cached_key(|one| sort_key(&one.1));
     observers
 }
 
@@ -271,6 +268,13 @@ fn body(facts: &Facts, request: &StateAbout, today: NaiveDate) -> Result<Body, F
                 return Err(absent("suspension"));
             }
             SuspensionLifted { suspension, person, why, from: today }.into()
+        }
+        About::TakenBack { entry, why } => {
+            let reason = filled(why, "reason")?.to_owned();
+            let standing = stated(facts, &person, &BTreeMap::new());
+            let known = standing.iter().any(|line| line.entry == *entry);
+            let entry: Option<Uuid> = entry.parse().ok().filter(|_| known);
+            RecordVoided { entry: entry.ok_or_else(|| absent("statement"))?, person, reason }.into()
         }
         About::LossOfSkill { procedure, noted } => {
             let noted = filled(noted, "note")?.to_owned();

@@ -76,7 +76,13 @@ impl Lines<'_> {
     fn add<T>(&mut self, stated: &Stated<T>, on: NaiveDate, what: About) {
         if self.facts.counts(stated.entry) {
             let signed_by = stated.author.person.as_ref().map(|person| shown_name(self.names.get(person)));
-            self.told.push(StatedLine { on, what, written: stated.known_on, signed_by });
+            self.told.push(StatedLine {
+                entry: stated.entry.to_string(),
+                on,
+                what,
+                written: stated.known_on,
+                signed_by,
+            });
         }
     }
 }

@@ -13,7 +13,7 @@ use super::{
     Desk, Keys, PROGRAM, absent, author,
     authority::{certificate_file, issued},
     civil_date,
-    names::person_view,
+    names::{person_view, sort_key},
     typed::filled,
 };
 use crate::{
@@ -145,7 +145,7 @@ impl Desk {
                 lines.push(ObserverLine { person: person_view(&facts, person, Some(&name), today), signing });
             }
         }
-        lines.sort_by(|one, other| one.person.name.cmp(&other.person.name));
+        lines.sort_by_cached_key(|one| sort_key(&one.person.name));
         Ok(Observers { lines, secret: self.device_secret.place })
     }
 

@@ -9,7 +9,7 @@ use ledger::Moment;
 use super::{
     Desk, civil_date,
     facility::count,
-    names::person_view,
+    names::{person_view, sort_key},
     standing::{columns, covers, row, unit_asked},
 };
 use crate::fault::ledger_fault;
@@ -33,7 +33,7 @@ impl Desk {
             .map(|(id, held)| (person_view(&facts, id, names.get(id), as_of), held))
             .filter(|row| is_meant(row, request))
             .collect();
-        rows.sort_by(|one, other| key(one, request.sort).cmp(&key(other, request.sort)));
+        rows.sort_by_cached_key(|one| key(one, request.sort));
         let procedures = columns(&facts, as_of);
         let shown = part(&rows, request.first, request.most);
         let shown = shown.map(|(person, _)| row(&facts, person.clone(), &procedures, as_of));
@@ -76,10 +76,14 @@ fn is_meant((person, held): &Row, request: &OpenRosterPage) -> bool {
         && request.state.is_none_or(|state| held.iter().any(|standing| standing.state == state))
 }
 
+/// A name as it is sorted by.
+type Sorted = (String, String);
+
 /// What a roster is sorted by; people who are alike in that stand by name and number.
-fn key((person, held): &Row, sort: RosterSort) -> (Option<NaiveDate>, &str, &str, &str) {
+fn key((person, held): &Row, sort: RosterSort) -> (Option<NaiveDate>, Sorted, Sorted, String) {
     let runs_out = (sort == RosterSort::RunsOut).then(|| runs_out(held)).flatten();
-    (runs_out, group(person, sort).unwrap_or_default(), &person.name, &person.number)
+    let group = sort_key(group(person, sort).unwrap_or_default());
+    (runs_out, group, sort_key(&person.name), person.number.clone())
 }
 
 /// Beside whom a person stands in this order.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, FixedOffset, NaiveDate, NaiveTime, TimeZone, Utc};
 use competency::{
-    plan::{self, Due, Plan, Window},
+    plan::{self, Due, Plan, Turn, Window},
     validity::{due_weeks, long_date},
 };
 use contract::{
@@ -18,7 +18,7 @@ use super::{
     Desk, Required, absent, author, civil_date,
     facility::count,
     invitations::{invitations, sheets},
-    names::shown_name,
+    names::{shown_name, sort_key},
     person_file::observers,
     procedures::title,
     typed::filled,
@@ -180,9 +180,8 @@ impl Desk {
         })?;
         // Whoever may not be seen before the last session is not planned for yet.
         due.retain(|one| window(one, today).is_some_and(|window| window.opens <= last));
-        due.sort_by(|one, other| {
-            (one.standing.valid_until, &one.person.name)
-                .cmp(&(other.standing.valid_until, &other.person.name))
+        due.sort_by_cached_key(|one| {
+            (one.standing.valid_until, sort_key(&one.person.name), one.person.number.clone())
         });
         let by_hand = by_hand(facts, chosen);
         let placed: Vec<Due> = due
@@ -214,6 +213,7 @@ fn as_due(
         procedure: one.procedure.id.clone(),
         opens,
         until,
+        turn: Turn::of(one.standing.state, one.standing.valid_until),
         chosen: chosen.and_then(|chosen| {
             let is_it =
                 |session: &SessionSet| session.session == *chosen && session.observer != one.person.id;
@@ -275,6 +275,7 @@ fn lines(facts: &Facts, planned: &Planned) -> Vec<PlanLine> {
             PlanLine {
                 person: one.person.id.clone(),
                 name: one.person.name.clone(),
+                number: one.person.number.clone(),
                 unit: one.person.unit_name.clone(),
                 procedure: one.procedure.id.clone(),
                 title: one.procedure.title.clone(),

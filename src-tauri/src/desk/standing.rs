@@ -11,7 +11,12 @@ use contract::{
 use evidence::{Facts, Held};
 use ledger::{Moment, Name, Reader};
 
-use super::{Desk, civil_date, facility::count, names::person_view, procedures::title};
+use super::{
+    Desk, civil_date,
+    facility::count,
+    names::{person_view, sort_key},
+    procedures::title,
+};
 use crate::{
     fault::{file_fault, ledger_fault},
     folder::write_whole,
@@ -34,9 +39,12 @@ pub(crate) struct Required {
     pub(crate) lead_days: Vec<u32>,
     /// The day on which they were last reminded of this very date.
     pub(crate) reminded: Option<NaiveDate>,
+    /// How often what calendar files told of it has changed, this time included.
+    pub(crate) revision: u32,
 }
 
-/// What is overdue or runs out within some days, earliest first.
+/// What is overdue or runs out within some days, earliest first; then what is required of somebody who is not yet
+/// competent or was never validated.
 #[derive(Debug, Clone)]
 pub(crate) struct DueWithin {
     pub(crate) facility: String,
@@ -46,6 +54,11 @@ pub(crate) struct DueWithin {
 }
 
 impl Required {
+    /// The last day of the validation that runs out or has run out, where there is one.
+    pub(crate) fn runs_out(&self) -> Option<NaiveDate> {
+        self.standing.valid_until.filter(|_until| has_a_day(self.standing.state))
+    }
+
     /// As a line of what falls due, where it is overdue or due soon.
     pub(crate) fn due(&self) -> Option<Due> {
         let due = match self.standing.state {
@@ -71,9 +84,16 @@ impl Required {
 /// The day on which a person was last reminded that a procedure runs out on this date.
 fn reminded(facts: &Facts, person: &str, procedure: &str, until: Option<NaiveDate>) -> Option<NaiveDate> {
     let sent = facts.people.get(person)?.reminders.iter();
-    let same =
-        sent.filter(|one| one.procedure == procedure && Some(one.valid_until) == until && !one.cancels);
+    let same = sent.filter(|one| one.procedure == procedure && one.valid_until == until && !one.cancels);
     same.map(|one| one.on).max()
+}
+
+/// Whether a state has a last day that people are reminded of.
+fn has_a_day(state: State) -> bool {
+    match state {
+        State::Current | State::DueSoon | State::Overdue => true,
+        State::NotYetCompetent | State::NeverValidated | State::Suspended | State::NotRequired => false,
+    }
 }
 
 impl<'a> Books<'a> {
@@ -96,9 +116,7 @@ impl<'a> Books<'a> {
             .into_iter()
             .map(|id| row(&facts, person_view(&facts, id, names.get(id), as_of), &columns, as_of))
             .collect();
-        rows.sort_by(|one, other| {
-            (&one.person.name, &one.person.number).cmp(&(&other.person.name, &other.person.number))
-        });
+        rows.sort_by_cached_key(|one| (sort_key(&one.person.name), one.person.number.clone()));
         Ok(Roster {
             facility: facility.name.clone(),
             unit: unit.map(|(_id, name)| name.clone()),
@@ -130,11 +148,15 @@ impl<'a> Books<'a> {
             {
                 let standing = facts.standing(id, &procedure.id, as_of);
                 let requirement = facts.requirement(id, &procedure.id, as_of);
+                let revision = standing
+                    .valid_until
+                    .map_or(0, |until| facts.reminder_revision(id, &procedure.id, until, false));
                 standings.push(Required {
                     person: person_view(&facts, id, names.get(id), as_of),
                     procedure: procedure.clone(),
                     lead_days: requirement.map(|set| set.lead_days.clone()).unwrap_or_default(),
                     reminded: reminded(&facts, id, &procedure.id, standing.valid_until),
+                    revision,
                     standing,
                 });
             }
@@ -149,7 +171,7 @@ impl<'a> Books<'a> {
         Ok(rows.flat_map(|(_, held)| held).filter(|held| held.required).collect())
     }
 
-    /// What is overdue, or runs out within some days of a date.
+    /// What is overdue or runs out within some days of a date, and what is required and not held yet.
     pub(crate) fn due_within(
         self,
         as_of: Option<NaiveDate>,
@@ -165,11 +187,12 @@ impl<'a> Books<'a> {
             State::Current | State::DueSoon | State::Overdue => {
                 held.valid_until.is_some_and(|until| until <= horizon)
             }
-            State::NotYetCompetent | State::NeverValidated | State::Suspended | State::NotRequired => false,
+            State::NotYetCompetent | State::NeverValidated => true,
+            State::Suspended | State::NotRequired => false,
         })?;
-        due.sort_by(|one, other| {
-            (one.standing.valid_until, &one.person.name)
-                .cmp(&(other.standing.valid_until, &other.person.name))
+        due.sort_by_cached_key(|one| {
+            let day = one.runs_out();
+            (day.is_none(), day, one.standing.state, sort_key(&one.person.name), one.person.number.clone())
         });
         Ok(DueWithin { facility: facility.name.clone(), facility_id: id.to_string(), as_of, due })
     }

@@ -66,8 +66,9 @@ impl Ward {
             role: "Nurse".to_owned(),
         };
         let colleague = desk.add_person(&colleague, &at(0)).unwrap().id;
-        let found =
-            desk.list_people(&ListPeople { search: "1001".to_owned(), first: 0, most: 1 }, &at(0)).unwrap();
+        let found = desk
+            .list_people(&ListPeople { search: "1001".to_owned(), left: false, first: 0, most: 1 }, &at(0))
+            .unwrap();
         Ward { desk, observer: found.found[0].id.clone(), colleague, folder }
     }
 

@@ -30,7 +30,7 @@ pub(crate) fn PersonPicker(
     refusal: Refusal,
 ) -> impl IntoView {
     let search = RwSignal::new(String::new());
-    let asked = ask(move || ListPeople { search: search.get(), first: 0, most: 60 });
+    let asked = ask(move || ListPeople { search: search.get(), left: false, first: 0, most: 60 });
     move || match chosen.get() {
         Some(person) => view! {
             <div class="picked">

@@ -7,7 +7,7 @@ use crate::{app::Route, wording::manager};
 /// Links to them; the one that is shown is marked.
 pub(crate) fn places(here: &Route) -> impl IntoView + use<> {
     let all = [
-        (Route::Roster, "to-roster", manager::ROSTER),
+        (Route::Roster(None), "to-roster", manager::ROSTER),
         (Route::GoIn, "to-go-in", manager::GO_IN),
         (Route::Sessions, "to-sessions", manager::SESSIONS),
         (Route::Requirements, "to-requirements", manager::REQUIREMENTS),

@@ -10,6 +10,8 @@ pub(crate) mod home {
     pub(crate) const REVIEW_AND_SIGN: &str = "Review and sign";
     pub(crate) const DUE: &str = "What falls due";
     pub(crate) const NOTHING_DUE: &str = "Nothing is overdue, and nothing falls due soon.";
+    pub(crate) const LACKING: &str = "Required, and not held";
+    pub(crate) const LACKING_SHOW: &str = "Show who on the roster";
     pub(crate) const COUNTS: &str = "How the facility stands";
     pub(crate) const LOAD: &str = "Validations that run out, month by month";
     pub(crate) const RECORD_SHOWS: &str =
@@ -33,6 +35,10 @@ pub(crate) mod home {
     pub(crate) const NOT_IN_LEDGER_WHY: &str = "Nothing here knows its demonstration: either the ledger lost its last \
         entries, or the file was brought from somewhere else. Keep it, run the ledger check, and hold the ledger to \
         the latest backup before anybody relies on a roster.";
+
+    pub(crate) fn lacking(count: u32) -> String {
+        super::counted(usize::try_from(count).unwrap_or(usize::MAX), "validation", "validations")
+    }
 
     pub(crate) fn aside_record(name: &str, procedure: &str) -> String {
         format!("Record of {name}: {procedure}")
@@ -108,6 +114,11 @@ pub(crate) mod create {
 pub(crate) mod people {
     pub(crate) const TITLE: &str = "People";
     pub(crate) const SEARCH: &str = "Find by name or staff number";
+    pub(crate) const WHO: &str = "Whom to show";
+    pub(crate) const EVERYONE: &str = "Everyone whose name is kept";
+    pub(crate) const LEFT: &str = "Those who left";
+    pub(crate) const NO_UNIT: &str = "In no unit now";
+    pub(crate) const NOBODY_LEFT: &str = "Nobody has left whose name is still kept.";
     pub(crate) const NOBODY: &str = "Nobody is entered yet. Add the first person below.";
     pub(crate) const NO_MATCH: &str = "Nobody matches. Check the spelling, or add the person.";
     pub(crate) const ADD: &str = "Add a person";

@@ -136,6 +136,7 @@ pub(crate) mod import {
     pub(crate) const AFTER: &str = "Then";
     pub(crate) const FROM: &str = "From";
     pub(crate) const BAD: &str = "Rows that cannot be taken";
+    pub(crate) const LEFT_BEFORE: &str = "Left before, not taken";
     pub(crate) const DESPITE: &str = "Take the others without them";
     pub(crate) const CONFIRM: &str = "Change it so";
     pub(crate) const MISSING: &str = "missing";
@@ -156,13 +157,21 @@ pub(crate) mod import {
         format!("{}, read as {encoding}, with the separator {separator}", super::count(rows, "row", "rows"))
     }
 
-    pub(crate) fn summary(changes: usize, unchanged: u32, bad: usize) -> String {
+    pub(crate) fn summary(changes: usize, unchanged: u32, left: usize, bad: usize) -> String {
+        let left = match left {
+            0 => String::new(),
+            left => format!("{} not taken since they left before, ", super::counted(left, "is", "are")),
+        };
         format!(
-            "{}, {} as they are, {}.",
+            "{}, {} as they are, {left}{}.",
             super::counted(changes, "change", "changes"),
             super::count(unchanged, "person stays", "people stay"),
             super::counted(bad, "row cannot be taken", "rows cannot be taken")
         )
+    }
+
+    pub(crate) fn left_before(line: u64, name: &str, last: &str) -> String {
+        format!("{LINE} {line}: {name}, last day {last}")
     }
 
     pub(crate) fn shown(shown: usize, of: usize) -> String {
@@ -217,6 +226,8 @@ pub(crate) mod sessions {
     pub(crate) const NO_OBSERVER: &str = "Nobody may observe yet. Appoint an observer under People.";
     pub(crate) const SET_GO: &str = "Set the session";
     pub(crate) const TAKE_BACK: &str = "Does not take place";
+    pub(crate) const TAKE_BACK_NOW: &str = "It does not take place";
+    pub(crate) const KEEP: &str = "Keep the session";
     pub(crate) const PLAN: &str = "Who comes to which session";
     pub(crate) const NOBODY: &str = "Nobody falls due before the last session.";
     pub(crate) const SESSION: &str = "Session";
@@ -265,6 +276,17 @@ pub(crate) mod sessions {
         format!("Session of {name} for {procedure}")
     }
 
+    /// Before a session is taken back.
+    pub(crate) fn sure(filled: u32) -> String {
+        match filled {
+            0 => "Nobody has a place in it. It cannot be set again; a new one can.".to_owned(),
+            filled => format!(
+                "{} in it, and the plan gives them another one where it can. Save the invitations again, so that calendars take this one out.",
+                super::count(filled, "place is planned", "places are planned")
+            ),
+        }
+    }
+
     pub(crate) fn take_back(what: &str) -> String {
         format!("Does not take place: {what}")
     }
@@ -276,8 +298,7 @@ pub(crate) mod sessions {
 
 pub(crate) mod reminders {
     pub(crate) const TITLE: &str = "Remind";
-    pub(crate) const WHY: &str =
-        "Of everything that is overdue or runs out within 90 days. That each was sent is written down.";
+    pub(crate) const WHY: &str = "Of everything that is overdue or runs out within 90 days; letters and notices also go to whoever is required to hold something and does not. That each was sent is written down.";
     pub(crate) const CALENDAR: &str = "Calendar file";
     pub(crate) const TABLE: &str = "Table for letters";
     pub(crate) const NOTICES: &str = "Notices to print";
@@ -305,6 +326,13 @@ pub(crate) mod findings {
     pub(crate) const TITLE: &str = "Which steps go wrong most";
     pub(crate) const WHY: &str = "Of the people observed in the last twelve months, how many had a finding at a step. Nobody is named.";
     pub(crate) const NONE: &str = "No finding at any step that enough people were observed in.";
+
+    pub(crate) fn left_out(procedures: u32, least: u32) -> String {
+        format!(
+            "{} left out: fewer than {least} people were observed in it, in this unit or outside of it, and a share would tell who they were.",
+            super::count(procedures, "procedure is", "procedures are")
+        )
+    }
 
     pub(crate) fn too_few(people: u32, least: u32) -> String {
         format!(

@@ -34,7 +34,13 @@ pub(crate) const NO_ANSWER: &str = "The part of Doorside that stores and signs d
 pub(crate) const BACK_HOME: &str = "Back to Today";
 pub(crate) const TRY_AGAIN: &str = "Try again";
 pub(crate) const CANCEL: &str = "Cancel";
+pub(crate) const TODAY: &str = "today";
 pub(crate) const BAD_DATE: &str = "Write the date as year-month-day, for example 2026-11-25.";
+/// Under a field whose day is wrong: which one stays.
+pub(crate) fn still_shown(date: &str) -> String {
+    format!("Until then it stays as of {date}.")
+}
+
 pub(crate) const DATE_HINT: &str = "Year-month-day, such as 2026-11-25.";
 
 /// What kind of trouble a fault is, above its sentence.

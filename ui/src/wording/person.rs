@@ -50,6 +50,8 @@ pub(crate) const NEW_UNIT: &str = "New unit";
 pub(crate) const LEAVES: &str = "Leaves the facility";
 pub(crate) const NEW_ROLE: &str = "Role";
 pub(crate) const LIFTS: &str = "Suspension";
+pub(crate) const TAKES_BACK: &str = "What was stated by mistake";
+pub(crate) const AWAY_FROM: &str = "First day away";
 pub(crate) const LEAVE_HINT: &str = "Why somebody is away is nobody's business here.";
 
 /// The kinds of statements, in the order in which they are offered.
@@ -63,10 +65,11 @@ pub(crate) enum Kind {
     Suspended,
     Lifted,
     Skill,
+    TakenBack,
 }
 
 impl Kind {
-    pub(crate) const ALL: [Kind; 8] = [
+    pub(crate) const ALL: [Kind; 9] = [
         Kind::Fit,
         Kind::Medical,
         Kind::Evidence,
@@ -75,6 +78,7 @@ impl Kind {
         Kind::Suspended,
         Kind::Lifted,
         Kind::Skill,
+        Kind::TakenBack,
     ];
 
     /// Names it on the page.
@@ -88,6 +92,7 @@ impl Kind {
             Kind::Suspended => "suspended",
             Kind::Lifted => "lifted",
             Kind::Skill => "skill",
+            Kind::TakenBack => "taken-back",
         }
     }
 
@@ -100,6 +105,7 @@ impl Kind {
             Kind::Moved => ("Move or leave", "Another unit or role, or gone."),
             Kind::Suspended => ("Suspend", "Not to be sent in for now."),
             Kind::Lifted => ("Lift a suspension", "What was shown counts again."),
+            Kind::TakenBack => ("Take something back", "It was stated by mistake; the entry stays."),
             Kind::Skill => ("Loss of skill", "Noted by an observer: it is shown again."),
         }
     }
@@ -134,6 +140,7 @@ pub(crate) fn stated(what: &About, title: impl Fn(&str) -> String) -> String {
         ),
         About::Suspended { procedure, why, .. } => format!("Suspended from {}: {why}", of(procedure)),
         About::Lifted { why, .. } => format!("A suspension was lifted: {why}"),
+        About::TakenBack { why, .. } => format!("Taken back: {why}"),
         About::LossOfSkill { procedure, noted } => format!("Loss of skill in {}: {noted}", of(procedure)),
     }
 }

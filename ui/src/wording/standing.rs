@@ -62,6 +62,11 @@ pub(crate) mod roster {
         format!("through {date}")
     }
 
+    /// The first day of a suspension.
+    pub(crate) fn since(date: &str) -> String {
+        format!("since {date}")
+    }
+
     pub(crate) fn ran_out(date: &str) -> String {
         format!("ran out {date}")
     }

@@ -1,6 +1,6 @@
 use super::*;
 use crate::procedure::{Product, library, read};
-use crate::validity::State;
+use crate::validity::{Origin, State};
 
 fn date(text: &str) -> NaiveDate {
     text.parse().unwrap()
@@ -24,6 +24,8 @@ fn held(until: Option<&str>) -> Standing {
         state: if until.is_some() { State::Current } else { State::NeverValidated },
         valid_until: until.map(date),
         decided_on: until.map(|_| date("2026-01-01")),
+        evidence: until.map(|_| Origin::Here),
+        suspended_since: None,
         because: "Never validated: no completed attempt counts.".to_owned(),
     }
 }
@@ -96,7 +98,7 @@ fn everything_missing_is_told() {
         &question,
         Err(&[
             "No procedure for putting on is accepted for these precautions.",
-            "No respirator model is set in the procedure, so that no fit test can be for it.",
+            "No respirator model is set in the procedure, so that no fit test can be for it: set it under Procedures, in the workbench, among the facility values.",
             "Not medically cleared for a respirator on 1 May 2026.",
         ]),
     );

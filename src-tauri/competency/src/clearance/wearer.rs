@@ -64,7 +64,7 @@ impl Wearer {
         models.sort_unstable();
         models.dedup();
         if models.is_empty() {
-            let why = "No respirator model is set in the procedure, so that no fit test can be for it.";
+            let why = "No respirator model is set in the procedure, so that no fit test can be for it: set it under Procedures, in the workbench, among the facility values.";
             return Err(why.to_owned());
         }
         let mut holding = Vec::new();

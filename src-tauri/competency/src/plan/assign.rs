@@ -1,16 +1,13 @@
 //! A minimum-cost flow from items through places, by shortest augmenting paths.
 
-/// Assigns items to sessions with `free` places, given what each costs each (`None` where it may not): as many
-/// as possible, and then at the least total cost.
+/// Assigns items to sessions with `free` places at the least total cost, given what each costs each (`None` where it
+/// may not) and what it costs to leave each of them out.
 ///
 /// Items are added one by one, each along the shortest path of the residual graph: it enters a session, an
-/// item there moves to another, and so on, until a place is free or one item is left out at a cost above all
-/// others. The assignment is then of least cost among all of the items so far, so that no path has a negative
+/// item there moves to another, and so on, until a place is free or one item is left out. The assignment is then of least cost among all of the items so far, so that no path has a negative
 /// circle and the last one makes it exact. A path is a path over sessions, since of the items of a session
 /// only the cheapest to move matters: `sessions` squared for each item.
-pub(super) fn assign(costs: &[Vec<Option<i64>>], free: &[usize]) -> Vec<Option<usize>> {
-    let most: i64 = costs.iter().flatten().flatten().copied().max().unwrap_or(0);
-    let left_out = (most + 1).saturating_mul(i64::try_from(costs.len()).unwrap_or(i64::MAX)) + 1;
+pub(super) fn assign(costs: &[Vec<Option<i128>>], left_out: &[i128], free: &[usize]) -> Vec<Option<usize>> {
     let mut flow = Flow {
         costs,
         left_out,
@@ -27,17 +24,17 @@ pub(super) fn assign(costs: &[Vec<Option<i64>>], free: &[usize]) -> Vec<Option<u
 }
 
 struct Flow<'c> {
-    costs: &'c [Vec<Option<i64>>],
-    /// What leaving an item out costs: more than any assignment of all of them.
-    left_out: i64,
+    costs: &'c [Vec<Option<i128>>],
+    /// What leaving each item out costs.
+    left_out: &'c [i128],
     free: Vec<usize>,
     /// The session of each item.
     of: Vec<Option<usize>>,
     members: Vec<Vec<usize>>,
     /// The least cost of moving an item from one session to another, with the item.
-    moves: Vec<Vec<Option<(i64, usize)>>>,
+    moves: Vec<Vec<Option<(i128, usize)>>>,
     /// The least cost of leaving out an item of a session, with the item.
-    out: Vec<Option<(i64, usize)>>,
+    out: Vec<Option<(i128, usize)>>,
 }
 
 /// How a path ends.
@@ -73,7 +70,7 @@ impl Flow<'_> {
                 }
             }
         }
-        let (mut best, mut end) = (self.left_out, End::Never);
+        let (mut best, mut end) = (self.left_out[item], End::Never);
         for (at, so_far) in distance.iter().enumerate() {
             let Some(so_far) = *so_far else { continue };
             if self.free[at] > 0 && so_far < best {
@@ -124,14 +121,14 @@ impl Flow<'_> {
     /// Anew, what leaving this session costs.
     fn reckon(&mut self, session: usize) {
         let members = &self.members[session];
-        let leaving = |cost_there: &dyn Fn(usize) -> Option<i64>| {
+        let leaving = |cost_there: &dyn Fn(usize) -> Option<i128>| {
             let cost = |item: usize| Some((cost_there(item)? - self.costs[item][session]?, item));
             members.iter().filter_map(|item| cost(*item)).min()
         };
         let moves = (0..self.free.len())
             .map(|to| if to == session { None } else { leaving(&|item| self.costs[item][to]) })
             .collect();
-        let out = leaving(&|_| Some(self.left_out));
+        let out = leaving(&|item| Some(self.left_out[item]));
         self.moves[session] = moves;
         self.out[session] = out;
     }

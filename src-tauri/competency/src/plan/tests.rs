@@ -16,6 +16,7 @@ fn due(opens: u32, until: u32) -> Due {
         procedure: "doffing".to_owned(),
         opens: day(opens),
         until: day(until),
+        turn: Turn::HeldThrough(day(until)),
         chosen: None,
     }
 }
@@ -61,7 +62,7 @@ fn whoever_can_wait_gives_way_to_whoever_would_lapse() {
     );
     assert_eq!(
         plan.because,
-        "2 of 3 renewed before they run out, with 9 days of validity given away; no plan for these sessions keeps more, or as many for fewer days."
+        "2 of 3 renewed before they run out, with 9 days of validity given away; no plan for these sessions keeps more, or as many for fewer days. The other places go first to whoever is overdue, the longest first, then to whoever is not yet competent, then to whoever was never validated."
     );
 }
 
@@ -69,12 +70,40 @@ fn whoever_can_wait_gives_way_to_whoever_would_lapse() {
 fn whoever_has_lapsed_takes_what_is_left_soonest() {
     let sessions = [session(4, 1), session(10, 2), session(11, 1)];
     let plan = plan(&sessions, &[due(1, 3), due(1, 2), due(4, 12)]);
-    assert_eq!(chosen(&plan), [Some(0), Some(1), Some(2)]);
+    assert_eq!(chosen(&plan), [Some(1), Some(0), Some(2)], "the longer overdue before the other");
     assert_eq!(plan.lapsing, 2);
     assert_eq!(
-        plan.placed[1].because,
-        "On 10 May 2026, 8 days after 2 May 2026, when it runs out: there is no session from 1 May 2026 through 2 May 2026."
+        plan.placed[0].because,
+        "On 10 May 2026, 7 days after 3 May 2026, when it runs out: there is no session from 1 May 2026 through 3 May 2026."
     );
+}
+
+/// Whoever has lapsed, in a turn; today is the fourth.
+fn lapsed(state: State, held_through: Option<u32>) -> Due {
+    Due { turn: Turn::of(state, held_through.map(day)), ..due(4, 3) }
+}
+
+#[test]
+fn the_longest_overdue_come_first_and_the_never_validated_last() {
+    let people = [
+        lapsed(State::NeverValidated, None),
+        lapsed(State::NotYetCompetent, None),
+        lapsed(State::Overdue, Some(3)),
+        lapsed(State::Overdue, Some(1)),
+    ];
+    let of = |places: [usize; 3]| {
+        let [first, second, third] = places;
+        let plan = plan(&[session(20, third), session(4, first), session(9, second)], &people);
+        chosen(&plan).into_iter().map(|at| at.map(|at| [20, 4, 9][at])).collect::<Vec<_>>()
+    };
+    assert_eq!(of([1, 0, 0]), [None, None, None, Some(4)]);
+    assert_eq!(of([1, 1, 0]), [None, None, Some(9), Some(4)]);
+    assert_eq!(of([1, 1, 1]), [None, Some(20), Some(9), Some(4)]);
+    assert_eq!(of([1, 1, 9]), [Some(20), Some(20), Some(9), Some(4)]);
+    // Nobody goes without for it who can be seen beside those before them.
+    let only = Session { procedures: Some(vec!["doffing".to_owned()]), ..session(20, 1) };
+    let other = Due { procedure: "donning".to_owned(), ..people[0].clone() };
+    assert_eq!(chosen(&plan(&[only, session(4, 1)], &[other, people[3].clone()])), [Some(1), Some(0)]);
 }
 
 #[test]

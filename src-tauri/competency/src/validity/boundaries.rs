@@ -14,7 +14,7 @@ fn state(shown: &str, months: u32, strict: bool, lead_days: u32, as_of: NaiveDat
     let on = date(shown);
     let until = valid_until(on, months).unwrap();
     let cut = strict.then(|| strict_year(on, until)).flatten();
-    let attempt = Attempt { on, outcome: Outcome::Competent, valid_until: Some(until), cut };
+    let attempt = Attempt { on, outcome: Outcome::Competent, valid_until: Some(until), cut, elsewhere: None };
     standing(&[attempt], Asked { required: true, lead_days, suspended: None }, as_of).state
 }
 

@@ -14,6 +14,18 @@ pub struct Cut {
     pub early: Early,
 }
 
+impl Cut {
+    /// That it ends nothing before the day from which on its rule is asked for: what is chosen today was not so
+    /// yesterday. The reason then says since when.
+    #[must_use]
+    pub fn not_before(self, rule: NaiveDate) -> Cut {
+        match rule.pred_opt().filter(|eve| self.by < *eve) {
+            Some(eve) => Cut { by: eve, early: self.early.since(rule) },
+            None => self,
+        }
+    }
+}
+
 /// Why something must be shown again early. Retraining after a change of equipment or a loss of skill is
 /// 29 CFR 1910.132(f)(3) and 1910.134(k)(5); the others are common practice, no source.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -44,6 +56,8 @@ pub enum Early {
         from: NaiveDate,
         /// How many days away the facility allows.
         limit_days: u32,
+        /// From when on, where that is what decides.
+        since: Option<NaiveDate>,
     },
     /// An observer noted that the skill is lost.
     LossOfSkill {
@@ -53,17 +67,39 @@ pub enum Early {
         noted: String,
     },
     /// The facility counts a year as 365 days at most.
-    StrictYear,
+    StrictYear {
+        /// From when on, where that is what decides.
+        since: Option<NaiveDate>,
+    },
     /// The requirement asks for it more often than the procedure does.
     Required {
         /// Every so many months.
         months: u32,
+        /// From when on, where that is what decides.
+        since: Option<NaiveDate>,
     },
 }
 
 impl Early {
+    /// The same, with the day from which on its rule is asked for; what names a day of its own has no such rule.
+    fn since(mut self, rule: NaiveDate) -> Early {
+        match &mut self {
+            Early::Leave { since, .. } | Early::StrictYear { since } | Early::Required { since, .. } => {
+                *since = Some(rule);
+            }
+            Early::Version { .. }
+            | Early::Contamination { .. }
+            | Early::Equipment { .. }
+            | Early::LossOfSkill { .. } => {}
+        }
+        self
+    }
+
     /// The reason, as the later half of a sentence without its full stop.
     pub fn words(&self) -> String {
+        let from = |since: &Option<NaiveDate>| {
+            since.map_or_else(String::new, |since| format!(" since {}", long_date(since)))
+        };
         match self {
             Early::Version { version, why } => {
                 format!("version {version} asks for re-validation: {}", open(why))
@@ -74,15 +110,20 @@ impl Early {
             Early::Equipment { on, what } => {
                 format!("new equipment since {}: {}", long_date(*on), open(what))
             }
-            Early::Leave { from, limit_days } => {
-                format!("away since {}, longer than the {limit_days} days allowed", long_date(*from))
+            Early::Leave { from: first, limit_days, since } => {
+                let (first, since) = (long_date(*first), from(since));
+                format!("away since {first}, longer than the {limit_days} days allowed{since}")
             }
             Early::LossOfSkill { on, noted } => {
                 format!("loss of skill noted on {}: {}", long_date(*on), open(noted))
             }
-            Early::StrictYear => "the facility counts a year as 365 days at most".to_owned(),
-            Early::Required { months: 1 } => "required here every month".to_owned(),
-            Early::Required { months } => format!("required here every {months} months"),
+            Early::StrictYear { since } => {
+                format!("the facility counts a year as 365 days at most{}", from(since))
+            }
+            Early::Required { months: 1, since } => format!("required here every month{}", from(since)),
+            Early::Required { months, since } => {
+                format!("required here every {months} months{}", from(since))
+            }
         }
     }
 }
@@ -108,7 +149,7 @@ pub fn too_long_away(
 ) -> Option<Cut> {
     let by = from.checked_add_days(Days::new(u64::from(limit_days)))?.pred_opt()?;
     let last = through.map_or(as_of, |through| through.min(as_of));
-    (last > by).then_some(Cut { by, early: Early::Leave { from, limit_days } })
+    (last > by).then_some(Cut { by, early: Early::Leave { from, limit_days, since: None } })
 }
 
 /// That whole years hold for 365 days each at most, where the facility chose so: OSHA's letter of
@@ -116,14 +157,14 @@ pub fn too_long_away(
 pub fn strict_year(shown_on: NaiveDate, until: NaiveDate) -> Option<Cut> {
     let years = (1..=10).find(|years| valid_until(shown_on, 12 * years) == Some(until))?;
     let by = shown_on.checked_add_days(Days::new(365 * u64::from(years)))?;
-    (by < until).then_some(Cut { by, early: Early::StrictYear })
+    (by < until).then_some(Cut { by, early: Early::StrictYear { since: None } })
 }
 
 /// That a requirement asks for something more often than its procedure does: what was shown holds for so many
 /// calendar months at most.
 pub fn more_often(shown_on: NaiveDate, until: NaiveDate, months: u32) -> Option<Cut> {
     let by = valid_until(shown_on, months)?;
-    (by < until).then_some(Cut { by, early: Early::Required { months } })
+    (by < until).then_some(Cut { by, early: Early::Required { months, since: None } })
 }
 
 #[cfg(test)]
@@ -162,6 +203,20 @@ mod tests {
             let until = valid_until(date(shown), months).unwrap();
             assert_eq!(strict_year(date(shown), until).map(|cut| cut.by), by.map(date), "{shown} + {months}");
         }
+    }
+
+    #[test]
+    fn what_is_asked_for_from_a_day_on_ends_nothing_before_it() {
+        let (shown, until) = (date("2025-11-20"), date("2026-11-20"));
+        let every = |rule: &str| more_often(shown, until, 6).unwrap().not_before(date(rule));
+        let told = |rule: &str| (every(rule).by, every(rule).early.words());
+        let plain = "required here every 6 months".to_owned();
+        assert_eq!(told("2025-01-01"), (date("2026-05-20"), plain.clone()));
+        assert_eq!(told("2026-05-21"), (date("2026-05-20"), plain), "the day on which it runs out anyway");
+        let since = "required here every 6 months since 22 May 2026".to_owned();
+        assert_eq!(told("2026-05-22"), (date("2026-05-21"), since));
+        let event = Cut { by: date("2026-05-01"), early: Early::Contamination { on: date("2026-05-02") } };
+        assert_eq!(event.clone().not_before(date("2026-05-02")), event);
     }
 
     #[test]

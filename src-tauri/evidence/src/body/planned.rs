@@ -43,7 +43,7 @@ pub struct PlaceGiven {
     pub because: String,
 }
 
-/// A person was reminded that a validation runs out, or that it has.
+/// A person was reminded that a validation runs out, that it has, or that there is none yet.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ReminderSent {
@@ -51,8 +51,8 @@ pub struct ReminderSent {
     pub person: PersonId,
     /// The procedure.
     pub procedure: ProcedureId,
-    /// Valid through this date, as it was told.
-    pub valid_until: NaiveDate,
+    /// Valid through this date, as it was told; `None` where nothing holds: not yet competent, or never validated.
+    pub valid_until: Option<NaiveDate>,
     /// In which form.
     pub form: ReminderForm,
     /// On this civil date.
@@ -103,7 +103,7 @@ mod tests {
         let sent = ReminderSent {
             person: text("p"),
             procedure: text("doffing"),
-            valid_until: on,
+            valid_until: Some(on),
             form: ReminderForm::Notice,
             on,
             cancels: false,

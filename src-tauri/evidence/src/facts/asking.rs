@@ -11,6 +11,7 @@ use competency::{
 use super::{
     amended::Dates,
     early::{Shown, earliest},
+    often::Since,
 };
 use crate::{
     Attempt, DemonstrationId, DemonstrationSealed, Facts, Membership, OutsideEvidenceAccepted, PersonFacts,
@@ -21,6 +22,12 @@ impl Facts {
     /// Where a person belongs on a date; `None` before they joined and after they left.
     pub fn membership(&self, person: &str, on: NaiveDate) -> Option<&Membership> {
         self.people.get(person)?.membership(on).filter(|membership| membership.unit.is_some())
+    }
+
+    /// Whether a person belonged somewhere and does no more on a date; not yet is something else.
+    pub fn has_left(&self, person: &str, on: NaiveDate) -> bool {
+        let last = self.people.get(person).and_then(|known| known.membership(on));
+        last.is_some_and(|membership| membership.unit.is_none())
     }
 
     /// The people of a unit on a date, or of all units.
@@ -190,11 +197,11 @@ impl Facts {
         // Evidence from elsewhere has a day but no hour: what was seen here on that day comes after it.
         let mut dated: Vec<(NaiveDate, Option<DateTime<FixedOffset>>, validity::Attempt)> = Vec::new();
         let accepted = self.accepted_sequences(procedure, on);
-        let months = often(&self.requirements_of(person, procedure, on));
+        let often = self.often(&self.requirements_of(person, procedure, on), on);
         for attempt in accepted.iter().flat_map(|one| self.attempts(person, one, on)) {
             if self.is_validation(&attempt.sealed) {
                 let dates = self.dates(attempt);
-                let counted = self.counted(person, attempt, dates, months, on);
+                let counted = self.counted(person, attempt, dates, &often, on);
                 dated.push((dates.on, Some(attempt.sealed.begun), counted));
             }
         }
@@ -202,7 +209,10 @@ impl Facts {
         for accepted in outside {
             let dates = self.outside_dates(accepted);
             if accepted.what.procedure == procedure && dates.on <= on && self.counts(accepted.entry) {
-                let counted = self.counted_outside(person, procedure, dates, months, on);
+                let counted = validity::Attempt {
+                    elsewhere: Some(accepted.what.source.clone()),
+                    ..self.counted_outside(person, procedure, dates, &often, on)
+                };
                 dated.push((dates.on, None, counted));
             }
         }
@@ -210,14 +220,14 @@ impl Facts {
         dated.into_iter().map(|(_, _, attempt)| attempt).collect()
     }
 
-    /// An attempt at a validation with whatever ends it sooner, as of a date; `months` is how often it is
+    /// An attempt at a validation with whatever ends it sooner, as of a date; `often` is how often it is
     /// required at least.
     pub(super) fn counted(
         &self,
         person: &str,
         attempt: &Attempt,
         dates: Dates,
-        months: Option<u32>,
+        often: &[Since],
         on: NaiveDate,
     ) -> validity::Attempt {
         let sealed = &attempt.sealed;
@@ -226,7 +236,7 @@ impl Facts {
             self.version_cut(&sealed.procedure, Some(sealed), dates.on, on),
             self.early_cut(person, &sealed.procedure, shown, on),
         );
-        counted(dates, sealed.outcome, earliest(cut, sooner(dates, months)))
+        counted(dates, sealed.outcome, earliest(cut, sooner(dates, often)))
     }
 
     /// The same of a validation accepted from elsewhere.
@@ -235,7 +245,7 @@ impl Facts {
         person: &str,
         procedure: &str,
         dates: Dates,
-        months: Option<u32>,
+        often: &[Since],
         on: NaiveDate,
     ) -> validity::Attempt {
         let shown = Shown { on: dates.on, begun: None, valid_until: dates.valid_until };
@@ -243,7 +253,7 @@ impl Facts {
             self.version_cut(procedure, None, dates.on, on),
             self.early_cut(person, procedure, shown, on),
         );
-        counted(dates, Outcome::Competent, earliest(cut, sooner(dates, months)))
+        counted(dates, Outcome::Competent, earliest(cut, sooner(dates, often)))
     }
 
     /// The same of what no version and no early trigger can end: only how often it is required, and the
@@ -251,16 +261,15 @@ impl Facts {
     pub(super) fn plainly_counted(
         dates: Dates,
         competent: bool,
-        months: Option<u32>,
-        strict: bool,
+        often: &[Since],
+        strict: Option<NaiveDate>,
     ) -> validity::Attempt {
         let outcome = if competent { Outcome::Competent } else { Outcome::NotYetCompetent };
-        if !strict && months.is_none() {
+        if strict.is_none() && often.is_empty() {
             return counted(dates, outcome, None);
         }
-        let year = dates.valid_until.filter(|_until| strict);
-        let year = year.and_then(|until| validity::strict_year(dates.on, until));
-        counted(dates, outcome, earliest(year, sooner(dates, months)))
+        let year = strict.and_then(|since| strict_year(dates.on, dates.valid_until, since));
+        counted(dates, outcome, earliest(year, sooner(dates, often)))
     }
 
     /// The dates by which evidence from elsewhere counts.
@@ -330,16 +339,19 @@ impl PersonFacts {
 }
 
 fn counted(dates: Dates, outcome: Outcome, cut: Option<Cut>) -> validity::Attempt {
-    validity::Attempt { on: dates.on, outcome, valid_until: dates.valid_until, cut }
+    validity::Attempt { on: dates.on, outcome, valid_until: dates.valid_until, cut, elsewhere: None }
 }
 
-/// How often something is required at least, in months.
-pub(super) fn often(required: &[&RequirementSet]) -> Option<u32> {
-    required.iter().filter_map(|set| set.months).min()
+/// The earliest end by how often something is required.
+fn sooner(dates: Dates, often: &[Since]) -> Option<Cut> {
+    let until = dates.valid_until?;
+    let cut = |one: &Since| Some(validity::more_often(dates.on, until, one.number)?.not_before(one.from));
+    often.iter().filter_map(cut).min_by_key(|cut| cut.by)
 }
 
-fn sooner(dates: Dates, months: Option<u32>) -> Option<Cut> {
-    validity::more_often(dates.on, dates.valid_until?, months?)
+/// The end by the facility's own reading of a year, which it has since a date.
+pub(super) fn strict_year(on: NaiveDate, until: Option<NaiveDate>, since: NaiveDate) -> Option<Cut> {
+    Some(validity::strict_year(on, until?)?.not_before(since))
 }
 
 /// Of items in the order of their entries, the one that holds on a date: the latest that had begun, and

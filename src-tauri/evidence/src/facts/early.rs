@@ -3,7 +3,10 @@
 use chrono::{DateTime, FixedOffset, NaiveDate};
 use competency::validity::{self, Cut, Early, Suspension};
 
-use super::{Attempt, Facts, Stated, asking::latest_from};
+use super::{
+    Attempt, Facts, Stated,
+    asking::{latest_from, strict_year},
+};
 use crate::{Cause, FacilityRulesSet, LeaveStated, PersonSuspended, RevalidationAsked};
 
 /// When something was shown, and until when it holds by itself.
@@ -70,19 +73,18 @@ impl Facts {
         shown: Shown,
         as_of: NaiveDate,
     ) -> Option<Cut> {
-        let rules = self.facility_rules(as_of);
-        let year = shown
-            .valid_until
-            .filter(|_| rules.is_some_and(|rules| rules.strict_year))
-            .and_then(|until| validity::strict_year(shown.on, until));
-        let limit = rules.and_then(|rules| rules.leave_limit_days);
-        let away = limit.and_then(|limit| {
-            self.leaves(person)
-                .into_iter()
-                .filter(|leave| shown.on < leave.from)
-                .filter_map(|leave| validity::too_long_away(leave.from, leave.through, limit, as_of))
-                .min_by_key(|cut| cut.by)
-        });
+        let year = self.strict_since(as_of).and_then(|since| strict_year(shown.on, shown.valid_until, since));
+        let leaves = self.leaves(person);
+        let limits = if leaves.is_empty() { Vec::new() } else { self.leave_limits(as_of) };
+        let away = leaves
+            .into_iter()
+            .filter(|leave| shown.on < leave.from)
+            .flat_map(|leave| limits.iter().map(move |limit| (leave, limit)))
+            .filter_map(|(leave, limit)| {
+                let cut = validity::too_long_away(leave.from, leave.through, limit.number, as_of)?;
+                Some(cut.not_before(limit.from))
+            })
+            .min_by_key(|cut| cut.by);
         let asked = self
             .asked
             .iter()

@@ -12,10 +12,7 @@ use competency::{
 };
 
 use super::{
-    Facts, Membership, PersonFacts,
-    amended::Dates,
-    asking::{latest_from, often},
-    touched::Touched,
+    Facts, Membership, PersonFacts, amended::Dates, asking::latest_from, often::Since, touched::Touched,
 };
 use crate::{PersonId, ProcedureId, UnitId};
 
@@ -80,11 +77,11 @@ struct Latest {
 }
 
 /// What a column of a roster asks of whoever is in one unit and role.
-#[derive(Clone, Copy)]
+#[derive(Clone)]
 struct Asked {
     /// What runs out through this day is due soon.
     due_soon: NaiveDate,
-    months: Option<u32>,
+    often: Vec<Since>,
 }
 
 impl Index {
@@ -240,7 +237,8 @@ struct Sheet<'f> {
     wanted: Vec<bool>,
     /// By the same number, what is asked of them, once somebody in it was met.
     asked: Vec<Option<Vec<Option<Asked>>>>,
-    strict: bool,
+    /// From when on a year is 365 days.
+    strict: Option<NaiveDate>,
     /// Whom something asks to show it again early; everyone where it is `None`.
     again: Option<BTreeSet<&'f str>>,
 }
@@ -259,7 +257,7 @@ impl<'f> Sheet<'f> {
     fn new(index: &Index, facts: &'f Facts, unit: Option<&str>, on: NaiveDate) -> Self {
         let columns =
             facts.required_procedures(on).into_iter().map(|id| column(index, facts, id, on)).collect();
-        let strict = facts.facility_rules(on).is_some_and(|rules| rules.strict_year);
+        let strict = facts.strict_since(on);
         let again = facts.asked.iter().map(|asked| asked.what.person.as_deref()).collect();
         let mut wanted = vec![unit.is_none(); index.groups.len()];
         for ((of, _role), number) in index.groups.iter().filter(|_| unit.is_some()) {
@@ -284,7 +282,7 @@ impl<'f> Sheet<'f> {
         let plain = !again && !shelf.stated;
         let row = Row { facts, person: id, shelf, on, strict: self.strict, plain };
         let cells = columns.iter().zip(asked.iter());
-        Some((id, cells.map(|(column, asked)| row.held(column, *asked)).collect()))
+        Some((id, cells.map(|(column, asked)| row.held(column, asked.as_ref())).collect()))
     }
 }
 
@@ -302,13 +300,14 @@ struct Row<'f> {
     person: &'f PersonId,
     shelf: &'f Shelf,
     on: NaiveDate,
-    strict: bool,
+    /// From when on a year is 365 days.
+    strict: Option<NaiveDate>,
     /// Nothing but a version, a requirement or a strict year may end early what they have shown.
     plain: bool,
 }
 
 impl Row<'_> {
-    fn held(&self, column: &Column<'_>, asked: Option<Asked>) -> Held {
+    fn held(&self, column: &Column<'_>, asked: Option<&Asked>) -> Held {
         let attempt = self.plainly(column, asked);
         let attempt =
             attempt.or_else(|| self.decides(column).and_then(|one| self.counted(one, column, asked)));
@@ -326,12 +325,12 @@ impl Row<'_> {
     }
 
     /// What nearly everybody needs: one sequence, shown last by that date, and nothing that ends it early.
-    fn plainly(&self, column: &Column<'_>, asked: Option<Asked>) -> Option<validity::Attempt> {
+    fn plainly(&self, column: &Column<'_>, asked: Option<&Asked>) -> Option<validity::Attempt> {
         let [only] = column.sequences.as_slice() else { return None };
         let one = self.shelf.latest(*only, self.on, Some(*only) == column.own);
         let one = one.filter(|_one| self.plain && column.plain)?;
-        let months = asked.and_then(|asked| asked.months);
-        Some(Facts::plainly_counted(one.dates, one.competent, months, self.strict))
+        let often = asked.map(|asked| asked.often.as_slice()).unwrap_or_default();
+        Some(Facts::plainly_counted(one.dates, one.competent, often, self.strict))
     }
 
     fn decides(&self, column: &Column<'_>) -> Option<&Shown> {
@@ -345,24 +344,24 @@ impl Row<'_> {
         }
     }
 
-    fn counted(&self, one: &Shown, column: &Column<'_>, asked: Option<Asked>) -> Option<validity::Attempt> {
+    fn counted(&self, one: &Shown, column: &Column<'_>, asked: Option<&Asked>) -> Option<validity::Attempt> {
         let Row { facts, person, on, .. } = *self;
-        let months = asked.and_then(|asked| asked.months);
+        let often = asked.map(|asked| asked.often.as_slice()).unwrap_or_default();
         let dates = Dates { on: one.on, valid_until: one.valid_until };
         if self.plain && column.plain {
-            return Some(Facts::plainly_counted(dates, one.competent, months, self.strict));
+            return Some(Facts::plainly_counted(dates, one.competent, often, self.strict));
         }
         let at = usize::try_from(one.at).ok()?;
         if one.outside {
-            return Some(facts.counted_outside(person, column.id, dates, months, on));
+            return Some(facts.counted_outside(person, column.id, dates, often, on));
         }
         let attempt = facts.people.get(person)?.attempts.get(at)?;
-        Some(facts.counted(person, attempt, dates, months, on))
+        Some(facts.counted(person, attempt, dates, often, on))
     }
 }
 
 fn asked_of(facts: &Facts, person: &str, procedure: &str, on: NaiveDate) -> Option<Asked> {
     let required = facts.requirements_of(person, procedure, on);
     let lead_days = required.iter().map(|set| set.due_soon_days()).max()?;
-    Some(Asked { due_soon: validity::due_soon_through(lead_days, on), months: often(&required) })
+    Some(Asked { due_soon: validity::due_soon_through(lead_days, on), often: facts.often(&required, on) })
 }

@@ -71,8 +71,8 @@ fn anything() -> impl Strategy<Value = Body> {
             let (person, unit, procedures) = (None, None, None);
             RevalidationAsked { person, unit, procedures, on: day(on), by: day(on + 2), cause }.into()
         }),
-        1 => any::<bool>().prop_map(|strict_year| {
-            let (leave_limit_days, from) = (Some(4), day(1));
+        1 => (any::<bool>(), 1_u32..28).prop_map(|(strict_year, from)| {
+            let (leave_limit_days, from) = (Some(4), day(from));
             FacilityRulesSet { leave_limit_days, strict_year, medical_clearance: false, from }.into()
         }),
         1 => (2_u32..28, prop::option::of(2_u32..28), 10_u128..30).prop_map(move |(on, until, entry)| {
@@ -86,10 +86,10 @@ fn anything() -> impl Strategy<Value = Body> {
         1 => (3_u32..20, any::<bool>(), any::<bool>()).prop_map(|(from, accepts, again)| {
             other("doffing", accepts, from, again).into()
         }),
-        1 => (0_u32..2, any::<bool>()).prop_map(|(months, all)| {
+        1 => (0_u32..2, any::<bool>(), 1_u32..28).prop_map(|(months, all, from)| {
             let months = (months > 0).then_some(months);
             let unit = (!all).then_some("west");
-            RequirementSet { months, ..required(unit, true, 7, 4) }.into()
+            RequirementSet { months, from: day(from), ..required(unit, true, 7, 4) }.into()
         }),
     ]
 }

@@ -236,3 +236,46 @@ fn a_requirement_may_ask_for_it_more_often_than_the_procedure() {
     assert_eq!(state(Some(24), on(11, 5)), State::DueSoon, "it never makes anything hold longer");
     assert_eq!(state(Some(24), on(11, 6)), State::Overdue);
 }
+
+/// What is chosen today was not so yesterday: a roster as of yesterday rightly said that it held.
+#[test]
+fn a_rule_that_is_chosen_today_ends_nothing_before_today() {
+    let on = |month, day| chrono::NaiveDate::from_ymd_opt(2027, month, day).unwrap();
+    let told = |more: Vec<(u32, Body)>, date| {
+        let mut entries = vec![(5, sealed(5, Outcome::Competent).into())];
+        entries.extend(more);
+        let standing = Facts::fold(facts(entries), None).standing("p", "doffing", date);
+        (standing.state, standing.because)
+    };
+    let holds = (State::Current, HOLDS.to_owned());
+    let over = |since: &str, through: &str, why: &str| {
+        let last = "last competent on 5 November 2026";
+        (State::Overdue, format!("Overdue since {since}: {last}, valid through {through}; {why}."))
+    };
+    let every = |from, months| -> Body {
+        let required = super::tests::required(Some("west"), true, 7, 2);
+        RequirementSet { months: Some(months), from, ..required }.into()
+    };
+    let set = || vec![(6, every(on(6, 1), 3))];
+    assert_eq!(told(set(), on(5, 31)), holds);
+    let why = "required here every 3 months since 1 June 2027";
+    assert_eq!(told(set(), on(6, 20)), over("1 June 2027", "31 May 2027", why));
+    // What was asked for before, though less often, ended it on its own day.
+    let stricter = vec![(6, every(day(6), 6)), (7, every(on(6, 1), 3))];
+    let why = "required here every 6 months";
+    assert_eq!(told(stricter, on(6, 20)), over("6 May 2027", "5 May 2027", why));
+
+    let away = |from| -> Vec<(u32, Body)> {
+        let rules = FacilityRulesSet {
+            leave_limit_days: Some(10),
+            strict_year: false,
+            medical_clearance: false,
+            from,
+        };
+        let leave = LeaveStated { person: "p".to_owned(), from: day(10), through: Some(on(1, 10)) };
+        vec![(6, leave.into()), (7, rules.into())]
+    };
+    assert_eq!(told(away(on(6, 1)), on(5, 31)), holds);
+    let why = "away since 10 November 2026, longer than the 10 days allowed since 1 June 2027";
+    assert_eq!(told(away(on(6, 1)), on(6, 1)), over("1 June 2027", "31 May 2027", why));
+}

@@ -3,7 +3,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use competency::validity::long_date;
 
-use super::{BadRow, Change, Columns, DryRun, Known, Leaving, PeopleFile, Renamed, Row};
+use super::{BadRow, Change, Columns, DryRun, Known, Leaving, LeftBefore, PeopleFile, Renamed, Row};
 
 /// A row as it is meant.
 struct Meant {
@@ -20,7 +20,8 @@ struct Meant {
 /// is from `today` on. Where the file is of `everybody`, whoever is missing from it leaves on that day.
 ///
 /// People are recognised by their number alone, which keeps its leading zeros. A number that stands on several
-/// lines is taken from none of them. `refused` says what is wrong with a text that a paper could not carry, after
+/// lines is taken from none of them. A unit is recognised whatever case its name is written in and whatever space
+/// stands in it, and keeps its spelling. `refused` says what is wrong with a text that a paper could not carry, after
 /// "has".
 pub fn dry_run(
     file: &PeopleFile,
@@ -78,11 +79,15 @@ fn fit_to_print(meant: Meant, refused: &dyn Fn(&str) -> Option<String>) -> Resul
 /// Adds to the result what one row changes.
 fn take(
     result: &mut DryRun,
-    row: Meant,
+    mut row: Meant,
     known: Option<&Known>,
     units: &[String],
     today: NaiveDate,
 ) -> Result<(), String> {
+    let known_units = units.iter().chain(&result.new_units);
+    if let Some(unit) = known_units.into_iter().find(|unit| alike(unit) == alike(&row.unit)) {
+        row.unit.clone_from(unit);
+    }
     let gone_from = row
         .last_day
         .map(|last| last.succ_opt().ok_or_else(|| format!("The date {last} is too late.")))
@@ -111,6 +116,10 @@ fn take(
                 .map_or_else(|| "that they left".to_owned(), |unit| format!("the unit {unit}")),
         ));
     }
+    if let (None, Some(_), Some(last_day)) = (known, gone, row.last_day) {
+        result.left_before.push(LeftBefore { line: row.line, name: row.name, last_day });
+        return Ok(());
+    }
     let mut changed = false;
     if let Some(known) = known.filter(|known| known.name != row.name) {
         changed = true;
@@ -136,16 +145,24 @@ fn take(
             unit: row.unit,
             role: row.role,
             from: row.since.unwrap_or(today),
+            gone_from: gone_from.filter(|_| known.is_none()),
         };
         if known.is_some() { &mut result.moved } else { &mut result.added }.push(change);
     }
-    if let (Some(from), Some(known)) = (gone_from, known.filter(|known| known.unit.is_some())) {
+    // Whoever returns for a time leaves again.
+    let here = |known: &&Known| known.unit.is_some() || changed;
+    if let (Some(from), Some(known)) = (gone_from, known.filter(here)) {
         changed = true;
         let person = known.person.clone();
         result.leaving.push(Leaving { line: Some(row.line), person, name: row.name, from });
     }
     result.unchanged += usize::from(!changed && known.is_some());
     Ok(())
+}
+
+/// What two spellings of the same unit's name have in common.
+fn alike(unit: &str) -> String {
+    unit.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }
 
 fn meant(row: &Row, width: usize, columns: &Columns, day_first: DayFirst) -> Result<Meant, String> {

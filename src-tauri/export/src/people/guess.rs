@@ -26,7 +26,8 @@ pub fn guess(header: &[String]) -> Guess {
         *taken.get_mut(found)? = true;
         Some(found)
     };
-    let last_day = find(&["last day", "leaving", "end date", "exit", "left on", "until"]);
+    let last_day =
+        find(&["last day", "last working", "final day", "leaving", "end date", "exit", "left on", "until"]);
     let since = find(&["since", "valid from", "effective", "start", "from", "joined"]);
     let number = find(&["number", "staff no", "personnel", "employee id", "staff id", "badge", "id"]);
     let first = find(&["first name", "given name", "forename", "first"]);
@@ -67,6 +68,10 @@ mod tests {
             "id;name;unit;role",
             Guess { number: Some(0), name: vec![1], unit: Some(2), role: Some(3), ..Guess::default() },
         );
+        let leaving = |last_day| Guess { number: Some(0), last_day: Some(last_day), ..Guess::default() };
+        check("number;Last working day", leaving(1));
+        check("number;last day", leaving(1));
+        check("number;Leaving date", leaving(1));
         check("a;b", Guess::default());
     }
 }

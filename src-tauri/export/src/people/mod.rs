@@ -80,6 +80,8 @@ pub struct DryRun {
     pub renamed: Vec<Renamed>,
     /// Who would leave, those who are missing from a file of everybody included.
     pub leaving: Vec<Leaving>,
+    /// Whom the file tells of, whose last day has passed before they were ever entered: they are not taken.
+    pub left_before: Vec<LeftBefore>,
     /// Units that do not exist yet, in the order in which they first appear.
     pub new_units: Vec<String>,
     /// How many people stay as they are.
@@ -107,6 +109,19 @@ pub struct Change {
     pub role: String,
     /// From this day on.
     pub from: NaiveDate,
+    /// The first day on which somebody who is new here is gone again, where the file says so.
+    pub gone_from: Option<NaiveDate>,
+}
+
+/// Someone who left before they were entered.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LeftBefore {
+    /// The line of the file.
+    pub line: u64,
+    /// Their name.
+    pub name: String,
+    /// Their last day.
+    pub last_day: NaiveDate,
 }
 
 /// Someone's name.

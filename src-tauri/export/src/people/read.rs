@@ -60,13 +60,20 @@ impl Encoding {
 /// What may separate cells, the likelier first where nothing else tells.
 const SEPARATORS: [u8; 4] = *b";,\t|";
 
+/// How the files of spreadsheet programs begin: a ZIP archive (XLSX, ODS; PKWARE's note on the format, 4.3.7), and the
+/// compound file before it (XLS; [MS-CFB], 2.2), both from memory.
+const SPREADSHEETS: [&[u8]; 2] = [b"PK\x03\x04", b"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1"];
+
 /// Reads a file of people. Where no encoding is told, it is found; the separator always is: the one with which
 /// most rows have as many cells as the first, and then the one that makes most cells. A first line such as
 /// `sep=;`, which spreadsheet programs write, is heeded.
 ///
 /// # Errors
-/// Where there is no row of at least two cells, or the bytes are not text in that encoding.
+/// Where it is a spreadsheet, there is no row of at least two cells, or the bytes are not text in that encoding.
 pub fn read_people(bytes: &[u8], encoding: Option<Encoding>) -> Result<PeopleFile, ExportError> {
+    if SPREADSHEETS.iter().any(|begins| bytes.starts_with(begins)) {
+        return Err(ExportError::Spreadsheet);
+    }
     let encoding = encoding.unwrap_or_else(|| Encoding::of(bytes));
     let (text, _, damaged) = encoding.standard().decode(bytes);
     if damaged {

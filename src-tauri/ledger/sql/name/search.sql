@@ -1,4 +1,3 @@
 SELECT person, name, number, salt FROM name
 WHERE search IS NOT NULL AND instr(search, :search) > 0
-ORDER BY search, person
-LIMIT :most OFFSET :first;
+ORDER BY person;

@@ -45,7 +45,10 @@ pub(super) fn roster(people: usize, columns: usize) -> Roster {
                         | State::Suspended
                         | State::NotRequired => None,
                     };
-                    Standing { state, valid_until, decided_on: None, because: String::new() }
+                    let suspended = state == State::Suspended;
+                    let suspended_since = suspended.then(|| date("2026-11-20"));
+                    let (decided_on, evidence, because) = (None, None, String::new());
+                    Standing { state, valid_until, decided_on, evidence, suspended_since, because }
                 })
                 .collect(),
         })
@@ -73,8 +76,8 @@ fn every_state_is_told_in_words() {
     let text = text_of(&drawn(&roster(7, 1)));
     for said in [
         "Roster: Ward 3, as of 25 November 2026",
-        "Current until 31 May 2027",
-        "Due soon until 20 Dec 2026",
+        "Current through 31 May 2027",
+        "Due soon through 20 Dec 2026",
         "Overdue ran out 1 Nov 2026",
         "Not yet competent",
         "Never validated",

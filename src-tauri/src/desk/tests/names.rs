@@ -36,7 +36,7 @@ fn a_name_is_erased_once_its_person_has_left_and_the_chain_stays_whole() {
     assert_eq!(ward.standing(FIRST, 5), before, "what was observed stays");
     let open = OpenHistory { person: ward.colleague.clone(), as_of: None, known_at: None };
     assert_eq!(ward.desk.open_history(&open, &at(5)).unwrap().person.name, "(name erased)");
-    let search = ListPeople { search: "rehn".to_owned(), first: 0, most: 5 };
+    let search = ListPeople { search: "rehn".to_owned(), left: false, first: 0, most: 5 };
     assert_eq!(ward.desk.list_people(&search, &at(5)).unwrap().of, 0, "nobody finds it");
     assert!(ward.erase("1002", PASSPHRASE).unwrap_err().text.contains("erased already"));
     ward.is_whole();

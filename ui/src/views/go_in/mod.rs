@@ -10,7 +10,7 @@ use crate::{
     app::Route,
     call::call,
     widgets::{
-        date::{date_field, read},
+        date::{last_good, looked_at},
         field::{Field, Kind},
         loaded::{ask, loaded},
         places::places,
@@ -38,9 +38,7 @@ pub(crate) fn GoIn() -> impl IntoView {
     let unit = RwSignal::new(String::new());
     let on = RwSignal::new(String::new());
     let units = ask(|| OpenHome {});
-    let day = Memo::new(move |last: Option<&Option<chrono::NaiveDate>>| {
-        on.with(|text| read(text)).unwrap_or_else(|()| last.copied().flatten())
-    });
+    let day = last_good(on);
     let search = RwSignal::new(String::new());
     // What was asked comes with its answer: the rest of the people is asked for in the same way.
     let asked = LocalResource::new(move || {
@@ -68,7 +66,7 @@ pub(crate) fn GoIn() -> impl IntoView {
                     let units = home.facility.map(|facility| facility.units).unwrap_or_default();
                     select("go-in-unit", manager::UNIT, unit_options(units), unit).into_any()
                 })}
-                {date_field("go-in-on", words::ON, on, words::ON_HINT)}
+                {looked_at("go-in-on", words::ON, on, words::ON_HINT, day, wording::TODAY)}
                 <Field id="go-in-search" label=roster::SEARCH value=search kind=Kind::Search />
             </div>
             {loaded(asked, |(answer, request)| listing(answer, &request).into_any())}

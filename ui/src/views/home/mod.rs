@@ -62,7 +62,11 @@ fn page(home: Reply) -> impl IntoView {
         {empty.then(first)}
         {(!empty).then(|| view! {
             <div class="columns home-columns">
-                {due(home.due)}
+                <div class="stack">
+                    {due(home.due)}
+                    {lacking(&home.counts)}
+                    {remind()}
+                </div>
                 {counts(home.counts)}
             </div>
             <section class="card stack" aria-labelledby="load">
@@ -148,9 +152,34 @@ fn due(all: Vec<Due>) -> impl IntoView {
             <h2 id="due">{home::DUE}</h2>
             {none}
             {list}
-            {remind()}
         </section>
     }
+}
+
+/// Who is required to hold something and never did, or does no more: nothing of theirs runs out, so that no date tells.
+fn lacking(counts: &[(State, u32)]) -> Option<impl IntoView + use<>> {
+    let lack = |state: State| matches!(state, State::NotYetCompetent | State::NeverValidated);
+    let lines: Vec<_> = counts
+        .iter()
+        .filter(|(which, count)| lack(*which) && *count > 0)
+        .map(|(which, count)| {
+            view! {
+                <li><a class="line" href=Route::Roster(Some(*which)).href()>
+                    <strong>{home::lacking(*count)}</strong>
+                    <span class="quiet-text">{home::LACKING_SHOW}</span>
+                    <span class="aside">{state(*which)}</span>
+                </a></li>
+            }
+        })
+        .collect();
+    (!lines.is_empty()).then(|| {
+        view! {
+            <section class="stack" aria-labelledby="lacking">
+                <h2 id="lacking">{home::LACKING}</h2>
+                <ul class="lines" id="who-lacks">{lines}</ul>
+            </section>
+        }
+    })
 }
 
 /// Reminders in the forms in which they leave.
@@ -166,12 +195,12 @@ fn remind() -> impl IntoView {
         view! { <button type="button" class="button" id=id disabled=move || save.busy() on:click=go>{name}</button> }
     });
     view! {
-        <div class="stack tight" role="group" aria-labelledby="remind">
-            <h3 id="remind">{reminders::TITLE}</h3>
+        <section class="stack tight" aria-labelledby="remind">
+            <h2 id="remind">{reminders::TITLE}</h2>
             <p class="quiet-text small">{reminders::WHY}</p>
             <div class="row">{buttons.into_iter().collect_view()}</div>
             {save.saved()}
-        </div>
+        </section>
     }
 }
 
@@ -188,7 +217,7 @@ fn counts(all: Vec<(State, u32)>) -> impl IntoView {
         <section class="stack" aria-labelledby="counts">
             <h2 id="counts">{home::COUNTS}</h2>
             <dl class="counts">{each.collect_view()}</dl>
-            <div class="row"><a class="button" href=Route::Roster.href()>{wording::standing::roster::TITLE}</a></div>
+            <div class="row"><a class="button" href=Route::Roster(None).href()>{wording::standing::roster::TITLE}</a></div>
         </section>
     }
 }

@@ -1,5 +1,6 @@
 //! People from a personnel system's file: read, tried, and changed only once that was shown.
 
+use chrono::NaiveDate;
 use contract::{
     ConfirmImport, ImportChange, ImportTold, PeopleColumns, PeopleTable, ReadPeopleFile, TryImport,
 };
@@ -135,7 +136,12 @@ fn columns(table: PeopleTable, bytes: RwSignal<Vec<u8>>) -> impl IntoView {
     let chosen = Chosen::guessed(&table.guess);
     let announcer = Announcer::here();
     let trying = doing::<TryImport>(move |told: ImportTold| {
-        announcer.say(words::summary(told.changes.len(), told.unchanged, told.bad.len()));
+        announcer.say(words::summary(
+            told.changes.len(),
+            told.unchanged,
+            told.left_before.len(),
+            told.bad.len(),
+        ));
     });
     let encoding = table.encoding.clone();
     let asked = move || TryImport {
@@ -213,9 +219,10 @@ fn would_change(told: ImportTold, import: TryImport) -> impl IntoView {
     view! {
         <section class="stack" id="import" aria-labelledby="would-title">
             <h2 id="would-title">{words::WOULD}</h2>
-            <p class="lead" role="status">{words::summary(count, told.unchanged, bad.len())}</p>
+            <p class="lead" role="status">{words::summary(count, told.unchanged, told.left_before.len(), bad.len())}</p>
             {(!told.new_units.is_empty()).then(|| view! { <p>{words::new_units(&told.new_units)}</p> })}
             {changes(told.changes)}
+            {(!told.left_before.is_empty()).then(|| left_before(told.left_before))}
             {has_bad.then(|| bad_rows(bad))}
             {(has_bad && !nothing).then(|| view! {
                 <div class="choices">{tick("despite-bad", words::DESPITE, "", despite)}</div>
@@ -275,6 +282,20 @@ fn changes(all: Vec<ImportChange>) -> impl IntoView {
         {(of > MOST).then(|| view! { <p class="small quiet-text">{words::shown(MOST, of)}</p> })}
     }
     .into_any()
+}
+
+fn left_before(all: Vec<(u64, String, NaiveDate)>) -> impl IntoView {
+    let of = all.len();
+    let each = all.into_iter().take(MOST).map(|(line, name, last)| {
+        view! { <li>{words::left_before(line, &name, &wording::date(last))}</li> }
+    });
+    view! {
+        <div class="note stack tight" id="left-before">
+            <strong>{words::LEFT_BEFORE}</strong>
+            <ul class="stack tight">{each.collect_view()}</ul>
+            {(of > MOST).then(|| view! { <p class="small">{words::shown(MOST, of)}</p> })}
+        </div>
+    }
 }
 
 fn bad_rows(bad: Vec<(u64, String)>) -> impl IntoView {

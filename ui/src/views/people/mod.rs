@@ -16,10 +16,14 @@ use crate::{
         field::{Field, Kind},
         loaded::loaded,
         scrolled::{PORTION, Scrolled, Shape},
+        select::select,
         title::title,
     },
     wording::{facility::people, manager},
 };
+
+/// The value of the choice of those who left.
+const LEFT: &str = "left";
 
 /// How tall a person's line may be before one was seen, in CSS pixels.
 const LINE: u32 = 76;
@@ -27,11 +31,13 @@ const LINE: u32 = 76;
 #[component]
 pub(crate) fn PeopleView() -> impl IntoView {
     let search = RwSignal::new(String::new());
+    let who = RwSignal::new(String::new());
     let appointing = RwSignal::new(None::<Person>);
     // What was looked for comes with its answer: the rest of the people is asked for in the same way.
     let asked = LocalResource::new(move || {
-        let request = ListPeople { search: search.get(), first: 0, most: PORTION };
-        async move { Ok((call(request.clone()).await?, request.search)) }
+        let left = who.with(|who| who == LEFT);
+        let request = ListPeople { search: search.get(), left, first: 0, most: PORTION };
+        async move { Ok((call(request.clone()).await?, request)) }
     });
     let changed = Callback::new(move |()| asked.refetch());
     view! {
@@ -42,8 +48,11 @@ pub(crate) fn PeopleView() -> impl IntoView {
             </div>
             {move || appointing.get().map(|person| appoint::appoint(person, appointing, changed))}
             <section class="stack" aria-label=people::TITLE>
-                <Field id="search" label=people::SEARCH value=search kind=Kind::Search />
-                {loaded(asked, move |(found, search)| listing(found, search, appointing).into_any())}
+                <div class="columns">
+                    <Field id="search" label=people::SEARCH value=search kind=Kind::Search />
+                    {select("who", people::WHO, whom(), who)}
+                </div>
+                {loaded(asked, move |(found, request)| listing(found, request, appointing).into_any())}
             </section>
             {add::add(changed)}
             {observers::observers(appointing, changed)}
@@ -52,14 +61,24 @@ pub(crate) fn PeopleView() -> impl IntoView {
     }
 }
 
-fn listing(people: People, search: String, appointing: RwSignal<Option<Person>>) -> impl IntoView {
+fn whom() -> Vec<(String, String)> {
+    [("", people::EVERYONE), (LEFT, people::LEFT)]
+        .map(|(value, name)| (value.to_owned(), name.to_owned()))
+        .into()
+}
+
+fn listing(people: People, request: ListPeople, appointing: RwSignal<Option<Person>>) -> impl IntoView {
     if people.found.is_empty() {
-        let said = if people.of == 0 && search.is_empty() { people::NOBODY } else { people::NO_MATCH };
+        let said = match (people.of == 0 && request.search.is_empty(), request.left) {
+            (true, false) => people::NOBODY,
+            (true, true) => people::NOBODY_LEFT,
+            (false, _) => people::NO_MATCH,
+        };
         return view! { <p class="note">{said}</p> }.into_any();
     }
     let of = people.of;
     let list = Scrolled::new(Shape::List, of, &people.found, LINE, move |first, most| {
-        let part = ListPeople { search: search.clone(), first, most };
+        let part = ListPeople { first, most, ..request.clone() };
         Box::pin(async move { Ok(call(part).await?.found) })
     });
     let lines = view! {
@@ -76,7 +95,10 @@ fn listing(people: People, search: String, appointing: RwSignal<Option<Person>>)
 
 fn line(number: u32, of: u32, person: Person, appointing: RwSignal<Option<Person>>) -> impl IntoView {
     let id = format!("appoint-{}", person.id);
-    let action = if person.observes {
+    let action = if person.unit.is_empty() {
+        // Nobody who belongs to no unit is made an observer.
+        view! { <span class="tag">{people::NO_UNIT}</span> }.into_any()
+    } else if person.observes {
         view! { <span class="tag">{people::OBSERVER}</span> }.into_any()
     } else {
         let appoint = person.clone();

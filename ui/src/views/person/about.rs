@@ -1,12 +1,13 @@
 //! States something about a person.
 
+use chrono::NaiveDate;
 use contract::{About, FitResult, PersonFile, SignedBy, StateAbout};
 use leptos::prelude::*;
 
 use crate::{
     widgets::{
         choice::{Choice, choices},
-        date::{date_field, untracked},
+        date::{date_field, read},
         doing::doing,
         field::{Field, Kind as FieldKind},
         select::{chosen, select, tick},
@@ -29,11 +30,14 @@ struct Entered {
     who: RwSignal<String>,
     text: RwSignal<String>,
     from: RwSignal<String>,
+    /// The first day away, which nothing is offered for: an empty form would else state a leave from today on.
+    away: RwSignal<String>,
     through: RwSignal<String>,
     cleared: RwSignal<bool>,
     unit: RwSignal<String>,
     role: RwSignal<String>,
     suspension: RwSignal<String>,
+    stated: RwSignal<String>,
     signer: RwSignal<String>,
     pin: RwSignal<String>,
 }
@@ -55,21 +59,32 @@ impl Entered {
             who: empty(),
             text: empty(),
             from: today,
+            away: empty(),
             through: empty(),
             cleared: RwSignal::new(true),
             unit: RwSignal::new(file.person.unit.clone()),
             role: RwSignal::new(file.person.role.clone()),
             suspension: first(file.suspensions.first().map(|one| &one.suspension)),
+            stated: first(file.stated.first().map(|one| &one.entry)),
             signer: first(signer),
             pin: empty(),
         }
     }
 
-    /// What is stated; `None` while a day is missing.
+    /// What is stated; `None` while a day is missing or is none.
     fn what(self, kind: Kind) -> Option<About> {
         let text = |value: RwSignal<String>| value.get_untracked();
-        let through = untracked(self.through);
-        let from = untracked(self.from)?;
+        let day = |value: RwSignal<String>| value.with_untracked(|text| read(text)).ok();
+        // An end that was mistyped is not an open one.
+        let through = match kind {
+            Kind::Medical | Kind::Evidence | Kind::Leave => day(self.through)?,
+            Kind::Fit | Kind::Moved | Kind::Suspended | Kind::Lifted | Kind::Skill | Kind::TakenBack => None,
+        };
+        let from = match kind {
+            Kind::Leave => day(self.away)??,
+            Kind::Lifted | Kind::Skill | Kind::TakenBack => NaiveDate::default(),
+            Kind::Fit | Kind::Medical | Kind::Evidence | Kind::Moved | Kind::Suspended => day(self.from)??,
+        };
         Some(match kind {
             Kind::Fit => {
                 let fit_factor = text(self.factor).trim().parse().unwrap_or(0);
@@ -95,6 +110,7 @@ impl Entered {
                 About::Suspended { procedure: chosen(self.procedure), why: text(self.text), from }
             }
             Kind::Lifted => About::Lifted { suspension: text(self.suspension), why: text(self.text) },
+            Kind::TakenBack => About::TakenBack { entry: text(self.stated), why: text(self.text) },
             Kind::Skill => About::LossOfSkill { procedure: chosen(self.procedure), noted: text(self.text) },
         })
     }
@@ -113,8 +129,18 @@ pub(super) fn about(file: PersonFile, changed: Callback<()>) -> impl IntoView {
         let signed = what.is_signed().then_some(SignedBy { observer, pin });
         state.go(StateAbout { person: person.clone(), what, signed });
     });
-    // A suspension that there is not cannot be lifted.
-    let offered = Kind::ALL.into_iter().filter(|one| *one != Kind::Lifted || !file.suspensions.is_empty());
+    // A suspension that there is not cannot be lifted, and nothing is taken back where nothing is stated.
+    let offered = Kind::ALL.into_iter().filter(|one| match one {
+        Kind::Lifted => !file.suspensions.is_empty(),
+        Kind::TakenBack => !file.stated.is_empty(),
+        Kind::Fit
+        | Kind::Medical
+        | Kind::Evidence
+        | Kind::Leave
+        | Kind::Moved
+        | Kind::Suspended
+        | Kind::Skill => true,
+    });
     let offered = offered
         .map(|one| {
             let (label, hint) = one.words();
@@ -133,8 +159,8 @@ pub(super) fn about(file: PersonFile, changed: Callback<()>) -> impl IntoView {
             <h2 id="about-title">{words::STATE}</h2>
             {choices("about", words::KIND, offered, kind)}
             {move || kind.get().map(|kind| view! {
-                <div class="columns">{fields(kind, &file, entered)}</div>
-                {signed(kind, &file, entered)}
+                <div class="columns">{fields(kind, &file, &entered)}</div>
+                {signed(kind, &file, &entered)}
                 <div class="row">
                     <button type="submit" class="button primary" id="state-about"
                         disabled=move || state.busy()>{words::GO}</button>
@@ -146,7 +172,7 @@ pub(super) fn about(file: PersonFile, changed: Callback<()>) -> impl IntoView {
     }
 }
 
-fn fields(kind: Kind, file: &PersonFile, entered: Entered) -> AnyView {
+fn fields(kind: Kind, file: &PersonFile, entered: &Entered) -> AnyView {
     let on = |label| date_field("about-from", label, entered.from, wording::DATE_HINT);
     let through = |hint| date_field("about-through", words::THROUGH, entered.through, hint);
     let source =
@@ -180,7 +206,7 @@ fn fields(kind: Kind, file: &PersonFile, entered: Entered) -> AnyView {
         }
         .into_any(),
         Kind::Leave => view! {
-            {on(words::FROM)}
+            {date_field("about-away", words::AWAY_FROM, entered.away, wording::DATE_HINT)}
             {through(words::OPEN_END)}
             <p class="quiet-text">{words::LEAVE_HINT}</p>
         }
@@ -203,10 +229,23 @@ fn fields(kind: Kind, file: &PersonFile, entered: Entered) -> AnyView {
                 .into_any()
         }
         Kind::Skill => view! { {procedures(true)} {why(words::NOTED)} }.into_any(),
+        Kind::TakenBack => {
+            let title = |id: &str| {
+                let found = file.procedures.iter().find(|one| one.id == id);
+                found.map_or_else(|| id.to_owned(), |one| one.title.clone())
+            };
+            let stated = file.stated.iter().map(|line| {
+                let said = format!("{}: {}", wording::date(line.on), words::stated(&line.what, title));
+                (line.entry.clone(), said)
+            });
+            let stated = stated.collect();
+            view! { {select("about-stated", words::TAKES_BACK, stated, entered.stated)} {why(words::WHY)} }
+                .into_any()
+        }
     }
 }
 
-fn fit(file: &PersonFile, entered: Entered) -> AnyView {
+fn fit(file: &PersonFile, entered: &Entered) -> AnyView {
     let model = if file.models.is_empty() {
         view! { <Field id="about-model" label=words::MODEL value=entered.model hint=words::MODEL_HINT /> }
             .into_any()
@@ -233,10 +272,10 @@ fn fit(file: &PersonFile, entered: Entered) -> AnyView {
     .into_any()
 }
 
-fn signed(kind: Kind, file: &PersonFile, entered: Entered) -> Option<AnyView> {
+fn signed(kind: Kind, file: &PersonFile, entered: &Entered) -> Option<AnyView> {
     match kind {
         Kind::Fit | Kind::Medical | Kind::Leave | Kind::Moved => None,
-        Kind::Evidence | Kind::Suspended | Kind::Lifted | Kind::Skill => {
+        Kind::Evidence | Kind::Suspended | Kind::Lifted | Kind::Skill | Kind::TakenBack => {
             let observers = file.observers.iter().filter(|(id, _)| *id != file.person.id).cloned().collect();
             Some(
                 view! {

@@ -30,11 +30,17 @@ fn listing(found: UnitFindings) -> impl IntoView {
     if found.people < found.least {
         return view! { <p class="note">{words::too_few(found.people, found.least)}</p> }.into_any();
     }
+    let left_out = (found.left_out > 0).then(|| {
+        view! { <p class="quiet-text small" id="findings-left-out">{words::left_out(found.left_out, found.least)}</p> }
+    });
     if found.lines.is_empty() {
-        return view! { <p class="note">{words::NONE}</p> }.into_any();
+        return view! { <p class="note">{words::NONE}</p> {left_out} }.into_any();
     }
-    view! { <ol class="lines" id="unit-findings">{found.lines.into_iter().map(line).collect_view()}</ol> }
-        .into_any()
+    view! {
+        <ol class="lines" id="unit-findings">{found.lines.into_iter().map(line).collect_view()}</ol>
+        {left_out}
+    }
+    .into_any()
 }
 
 fn line(one: UnitFinding) -> impl IntoView {

@@ -140,7 +140,8 @@ fn row(row: RosterRow, line: u32, sort: RosterSort) -> impl IntoView {
 fn cell(standing: Standing, put_right: Option<PutRight>, history: String) -> impl IntoView {
     let day = standing.valid_until.map(wording::short_date);
     let when = match standing.state {
-        State::Current | State::DueSoon | State::Suspended => day.map(|day| roster::until(&day)),
+        State::Current | State::DueSoon => day.map(|day| roster::until(&day)),
+        State::Suspended => standing.suspended_since.map(|since| roster::since(&wording::short_date(since))),
         State::Overdue => day.map(|day| roster::ran_out(&day)),
         State::NotYetCompetent => standing.decided_on.map(wording::short_date),
         State::NeverValidated | State::NotRequired => None,

@@ -13,7 +13,7 @@ use crate::{
     call::call,
     views::go_in::unit_options,
     widgets::{
-        date::{date_field, read},
+        date::{last_good, looked_at},
         doing::doing,
         field::{Field, Kind},
         loaded::{ask, loaded},
@@ -22,7 +22,7 @@ use crate::{
         select::select,
         title::title,
     },
-    wording::{self, manager, standing::roster},
+    wording::{self, manager, standing::roster as words},
 };
 
 /// What is asked for, field by field.
@@ -37,14 +37,15 @@ struct Asked {
 }
 
 impl Asked {
-    fn new() -> Asked {
+    fn new(state: Option<State>) -> Asked {
+        let at = state.and_then(|state| State::ALL.into_iter().position(|one| one == state));
         let empty = || RwSignal::new(String::new());
         Asked {
             unit: empty(),
             as_of: empty(),
             known_at: empty(),
             search: empty(),
-            state: empty(),
+            state: RwSignal::new(at.map(|at| at.to_string()).unwrap_or_default()),
             sort: empty(),
         }
     }
@@ -73,17 +74,11 @@ impl Asked {
     }
 }
 
-/// The date in a field, or the last good one.
-fn good(text: RwSignal<String>) -> Memo<Option<NaiveDate>> {
-    Memo::new(move |last: Option<&Option<NaiveDate>>| {
-        text.with(|text| read(text)).unwrap_or_else(|()| last.copied().flatten())
-    })
-}
-
-#[component]
-pub(crate) fn RosterView() -> impl IntoView {
-    let wanted = Asked::new();
-    let dates = [good(wanted.as_of), good(wanted.known_at)];
+/// The roster, at first only of those with something in this state where one is given.
+pub(crate) fn roster(state: Option<State>) -> impl IntoView {
+    let wanted = Asked::new(state);
+    let dates = [last_good(wanted.as_of), last_good(wanted.known_at)];
+    let [as_of, known_at] = dates;
     let units = ask(|| OpenHome {});
     // What was asked comes with its answer: the rest of the rows is asked for in the same way.
     let asked = LocalResource::new(move || {
@@ -92,18 +87,18 @@ pub(crate) fn RosterView() -> impl IntoView {
     });
     view! {
         <div class="stack wide">
-            {title(roster::TITLE)}
-            {places(&Route::Roster)}
+            {title(words::TITLE)}
+            {places(&Route::Roster(None))}
             <div class="columns roster-choice">
                 {loaded(units, move |home| {
                     let units = home.facility.map(|facility| facility.units).unwrap_or_default();
-                    select("roster-unit", roster::UNIT, unit_options(units), wanted.unit).into_any()
+                    select("roster-unit", words::UNIT, unit_options(units), wanted.unit).into_any()
                 })}
-                {date_field("roster-as-of", roster::AS_OF, wanted.as_of, roster::AS_OF_HINT)}
-                {date_field("roster-known-at", roster::KNOWN_AT, wanted.known_at, roster::KNOWN_AT_HINT)}
-                <Field id="roster-search" label=roster::SEARCH value=wanted.search kind=Kind::Search />
-                {select("roster-state", roster::ONLY, states(), wanted.state)}
-                {select("roster-sort", roster::SORT, sorts(), wanted.sort)}
+                {looked_at("roster-as-of", words::AS_OF, wanted.as_of, words::AS_OF_HINT, as_of, wording::TODAY)}
+                {looked_at("roster-known-at", words::KNOWN_AT, wanted.known_at, words::KNOWN_AT_HINT, known_at, wording::TODAY)}
+                <Field id="roster-search" label=words::SEARCH value=wanted.search kind=Kind::Search />
+                {select("roster-state", words::ONLY, states(), wanted.state)}
+                {select("roster-sort", words::SORT, sorts(), wanted.sort)}
             </div>
             {loaded(asked, move |(page, request): (RosterPage, OpenRosterPage)| {
                 let again = Callback::new(move |()| asked.refetch());
@@ -116,17 +111,17 @@ pub(crate) fn RosterView() -> impl IntoView {
 }
 
 fn states() -> Vec<(String, String)> {
-    let every = (String::new(), roster::EVERY_STATE.to_owned());
+    let every = (String::new(), words::EVERY_STATE.to_owned());
     let states = State::ALL.into_iter().enumerate();
     std::iter::once(every).chain(states.map(|(at, state)| (at.to_string(), wording::state(state)))).collect()
 }
 
 fn sorts() -> Vec<(String, String)> {
     let all = [
-        ("", roster::BY_NAME),
-        ("unit", roster::BY_UNIT),
-        ("role", roster::BY_ROLE),
-        ("runs-out", roster::BY_RUNS_OUT),
+        ("", words::BY_NAME),
+        ("unit", words::BY_UNIT),
+        ("role", words::BY_ROLE),
+        ("runs-out", words::BY_RUNS_OUT),
     ];
     all.map(|(value, name)| (value.to_owned(), name.to_owned())).into()
 }
@@ -134,10 +129,10 @@ fn sorts() -> Vec<(String, String)> {
 fn save(wanted: Asked, dates: [Memo<Option<NaiveDate>>; 2]) -> impl IntoView {
     let save = doing::<SaveRoster>(|_| ());
     let formats = [
-        (RosterFormat::Csv, "save-roster-csv", roster::CSV),
-        (RosterFormat::Xlsx, "save-roster-xlsx", roster::XLSX),
-        (RosterFormat::Pdf, "save-roster-pdf", roster::PDF),
-        (RosterFormat::Json, "save-roster-json", roster::JSON),
+        (RosterFormat::Csv, "save-roster-csv", words::CSV),
+        (RosterFormat::Xlsx, "save-roster-xlsx", words::XLSX),
+        (RosterFormat::Pdf, "save-roster-pdf", words::PDF),
+        (RosterFormat::Json, "save-roster-json", words::JSON),
     ];
     let buttons = formats.map(|(format, id, name)| {
         let go = move |_| save.go(SaveRoster { roster: untrack(|| wanted.roster(dates)), format });
@@ -145,7 +140,7 @@ fn save(wanted: Asked, dates: [Memo<Option<NaiveDate>>; 2]) -> impl IntoView {
     });
     view! {
         <section class="stack tight" aria-labelledby="save-title">
-            <h2 id="save-title">{roster::SAVE}</h2>
+            <h2 id="save-title">{words::SAVE}</h2>
             <p class="quiet-text">{manager::ROSTER_SAVED_WHOLE}</p>
             <div class="row">{buttons.into_iter().collect_view()}</div>
             {save.saved()}

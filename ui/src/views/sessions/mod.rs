@@ -58,6 +58,8 @@ fn named(session: &SessionLine) -> String {
 fn held(sessions: Vec<SessionLine>, changed: Callback<()>) -> impl IntoView {
     let take_back = doing::<SetSession>(move |_| changed.run(()));
     let none = sessions.is_empty();
+    // Whose session is asked about before it is taken back: people may have a place in it.
+    let asked = RwSignal::new(None::<String>);
     let each = sessions.into_iter().map(|session| {
         let name = named(&session);
         let only = if session.procedures.is_empty() {
@@ -68,6 +70,9 @@ fn held(sessions: Vec<SessionLine>, changed: Callback<()>) -> impl IntoView {
         let under = format!("{}: {}{only}", words::OBSERVER, session.observer.1);
         let aria = words::take_back(&name);
         let filled = words::filled(session.filled, session.places);
+        let sure = words::sure(session.filled);
+        let (id, mine) = (session.session.clone(), session.session.clone());
+        let is_asked = Memo::new(move |_| asked.with(|asked| asked.as_ref() == Some(&mine)));
         let request = SetSession {
             session: session.session,
             on: session.on,
@@ -84,10 +89,25 @@ fn held(sessions: Vec<SessionLine>, changed: Callback<()>) -> impl IntoView {
                 <span class="quiet-text">{under}</span>
                 <span class="aside row">
                     <span class="tag">{filled}</span>
-                    <button type="button" class="button plain" aria-label=aria
+                    <button type="button" class="button plain take-back" aria-label=aria aria-expanded=move || is_asked.get().to_string()
                         disabled=move || take_back.busy()
-                        on:click=move |_| take_back.go(request.clone())>{words::TAKE_BACK}</button>
+                        on:click=move |_| asked.set(Some(id.clone()))>{words::TAKE_BACK}</button>
                 </span>
+                {move || is_asked.get().then(|| {
+                    let request = request.clone();
+                    view! {
+                        <div class="note warning stack tight" role="group" aria-label=words::TAKE_BACK>
+                            <p role="status">{sure.clone()}</p>
+                            <div class="row">
+                                <button type="button" class="button primary" id="take-back-now"
+                                    disabled=move || take_back.busy()
+                                    on:click=move |_| take_back.go(request.clone())>{words::TAKE_BACK_NOW}</button>
+                                <button type="button" class="button" id="keep-session"
+                                    on:click=move |_| asked.set(None)>{words::KEEP}</button>
+                            </div>
+                        </div>
+                    }
+                })}
             </li>
         }
     });

@@ -86,7 +86,7 @@ fn row(
     by_hand: RwSignal<Vec<Chosen>>,
 ) -> impl IntoView + use<> {
     let until = one.valid_until.map(wording::short_date);
-    let until = words::until(&one.unit, until.as_deref());
+    let until = words::until(&wording::facility::people::line(&one.number, &one.unit, ""), until.as_deref());
     // Nobody observes themselves, so their own sessions are not offered.
     let options = sessions.iter().filter(|session| session.observer.0 != one.person).map(|session| {
         let selected = one.by_hand && one.session.as_ref() == Some(&session.session);

@@ -140,8 +140,9 @@ pub(crate) fn start(person: Option<String>) -> impl IntoView {
     // A repeated request must begin only one demonstration, so its id is made once.
     let demonstration = page::random_id();
     if let Some(id) = person {
-        let everyone =
-            LocalResource::new(|| call(ListPeople { search: String::new(), first: 0, most: u32::MAX }));
+        let everyone = LocalResource::new(|| {
+            call(ListPeople { search: String::new(), left: false, first: 0, most: u32::MAX })
+        });
         Effect::new(move |_| {
             let found = everyone.with(|answer| match answer {
                 Some(Ok(people)) => people.found.iter().find(|person| person.id == id).cloned(),
