@@ -104,7 +104,6 @@ async fn a_team_answers_a_warning_holds_hands_over_and_logs_it_again() {
     window.read("logged the demonstration already").await;
     window.tap("#nav-today").await;
     window.tap(".unfinished a").await;
-    window.tap("#to-review").await;
     window.tap("#second summary").await;
     story::choose(&window, "second", "1004").await;
     window.tap("#begin-second").await;

@@ -28,7 +28,12 @@ async fn an_educator_makes_a_procedure_the_facility_s_own() {
     a_long_sentence_shows_whole(&window).await;
     kept(&window).await;
 
-    // Power fails; the draft is as it was kept.
+    // Power fails in the middle of a sentence whose field was never left; the draft is as it was kept.
+    window.fill("#step-text-eyes-uncovered", UNFINISHED).await;
+    window
+        .until("it is being kept", "return document.querySelector('#keeping').innerText === 'Keeping'")
+        .await;
+    kept(&window).await;
     window.kill();
     window = Window::open(&screen, data.path()).await;
     window.tap("#nav-procedures").await;
@@ -37,6 +42,8 @@ async fn an_educator_makes_a_procedure_the_facility_s_own() {
     window.see("#step-editor").await;
     let critical = window.ask("return document.querySelector('#step-critical-eyes-uncovered').checked").await;
     assert_eq!(critical, true, "the draft survived");
+    let sentence = window.ask("return document.querySelector('#step-text-eyes-uncovered').value").await;
+    assert_eq!(sentence, UNFINISHED, "with what was being written");
 
     it_is_tried_out(&window).await;
     window.tap("#part-publish").await;
@@ -79,6 +86,27 @@ async fn an_educator_makes_a_procedure_the_facility_s_own() {
     window.choose_file("#bring-file", &saved).await;
     window.see("#part-publish").await;
     copied_and_retired(&window).await;
+    values_are_put_elsewhere(&window).await;
+}
+
+const UNFINISHED: &str = "Lift the goggles by the strap and";
+
+/// A product is entered once, and put into the next versions of the procedures that use it as well.
+async fn values_are_put_elsewhere(window: &Window) {
+    story::begin_next_version(window).await;
+    window.tap("#part-values").await;
+    window.fill("#glove-products", "Long cuff, nitrile").await;
+    window.press("\u{e004}").await;
+    window.choose("#glove-products-acts", "remove-gloves").await;
+    kept(window).await;
+    window.tap("#find-elsewhere").await;
+    window.tap("#elsewhere-standard-removal-example-2").await;
+    window.tap("#put-elsewhere").await;
+    window.tap("#put-done a").await;
+    window.tap("#part-values").await;
+    let there = window.ask("return document.querySelector('#glove-products').value").await;
+    assert_eq!(there, "Long cuff, nitrile");
+    window.read("Standard removal, example 2").await;
 }
 
 /// The fields whose words do not all show.
