@@ -66,7 +66,6 @@ async fn a_unit_manager_brings_people_sets_what_they_need_and_plans_it() {
     window.see("#roster-as-of-shown").await;
     let stays = window.text("#roster-as-of-shown").await;
     assert_eq!(stays, "Until then it stays as of today.");
-    window.fill("#roster-as-of", "").await;
     window.read("from 1 device").await;
 
     // What is known of her, and what she lacks.

@@ -5,7 +5,7 @@
 //!   `#nav-verify`.
 //! - first start: `#way-create`, `#way-join`, `#way-restore`; `#facility-name`, `#facility-unit`, `#observer-name`, `#observer-number`, `#observer-role`,
 //!   `#observer-evidence`, `#passphrase`, `#pin`, `#pin-again`, `#create`.
-//! - people: `#search`, `#new-name`, `#new-number`, `#new-unit`, `#new-role`, `#add`, `#appoint-<person>`,
+//! - people: `#search`, `#who`, `#new-name`, `#new-number`, `#new-unit`, `#new-role`, `#add`, `#appoint-<person>`,
 //!   then `#appoint-evidence`, `#appoint-passphrase`, `#appoint-pin`, `#appoint`.
 //! - start: `#person-search`, `#person-<id>`, `#procedure-search`, `#procedure-<id>`, `#purpose-<purpose>`,
 //!   `#mode-<mode>`, `#observer-search`, `#observer-<id>`, `#assistant-search`, `#assistant-<id>`,
@@ -23,12 +23,12 @@
 //! - roster: `#roster-unit`, `#roster-as-of`, `#roster-known-at`, `#roster-search`, `#roster-state`, `#roster`,
 //!   `#save-roster-<format>`; beside it `#to-roster`, `#to-go-in`, `#to-sessions`, `#to-requirements`; who may go in:
 //!   `#go-in-precaution`, `#go-in-unit`, `#go-in`; sessions: `#session-on`, `#session-place`, `#session-observer`,
-//!   `#session-places`, `#set-session`, `#sessions`, `#plan`, `#give-places`, `#save-invitations-<form>`; requirements:
+//!   `#session-places`, `#set-session`, `#sessions`, `#take-back-now`, `#keep-session`, `#plan`, `#give-places`, `#save-invitations-<form>`; requirements:
 //!   `#requirement-procedure`, `#requirement-unit`, `#requirement-role`, `#requirement-months`,
 //!   `#requirement-leads`, `#set-requirement`, `#requirements`, `#rules-leave`, `#rules-strict`, `#rules-medical`,
 //!   `#set-rules`, `#equipment-what`, `#equipment-by`, `#ask-again`; a person: `#clearances`, `#stated`,
 //!   `#about-<kind>`, `#state-about`, `#erase-open`, `#erase-number`, `#erase-passphrase`, `#erase-go`; import: `#people-file`, `#column-<which>`, `#try-import`, `#import`,
-//!   `#despite-bad`, `#confirm-import`, `#imported`.
+//!   `#despite-bad`, `#left-before`, `#confirm-import`, `#imported`.
 //! - history: `#history-as-of`, `#history-known-at`, `#save-pdf`,
 //!   `#save-csv`, `#standings`, `#records`, `#record-<record>`, `#right-<entry>`, then `#right-void`, `#right-date`,
 //!   `#right-note`, `#right-day`, `#right-text`, `#right-reason`, `#right-author`, `#right-pin`, `#right-go`.

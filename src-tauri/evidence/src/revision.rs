@@ -8,9 +8,9 @@ use chrono::NaiveDate;
 use crate::{Facts, PlaceGiven, ReminderForm, SessionId};
 
 impl Facts {
-    /// Of the reminder of a person for a procedure, if it now tells this last valid day, or takes it back: how often
-    /// what calendar files told of it has changed. Telling the same again changes nothing; it counts what was written
-    /// down as sent, so that it rises whichever way a day moves, and however often a reminder is taken back.
+    /// Of the reminder of a person for a procedure, if it now tells this last valid day, or takes it back. Telling the
+    /// same again changes nothing, and anything else is one more than was ever told: it rises whichever way a day
+    /// moves, and however often a reminder is taken back. What was told is written down with what was sent.
     pub fn reminder_revision(
         &self,
         person: &str,
@@ -20,10 +20,10 @@ impl Facts {
     ) -> u32 {
         let sent = self.people.get(person).map(|known| known.reminders.as_slice()).unwrap_or_default();
         let own = sent.iter().filter(|one| one.form == ReminderForm::Calendar && one.procedure == procedure);
-        let mut told: Vec<_> = own.map(|one| (one.valid_until, one.cancels)).collect();
-        told.push((Some(until), taken_back));
-        told.dedup();
-        u32::try_from(told.len() - 1).unwrap_or(u32::MAX)
+        let Some(last) = own.clone().next_back() else { return 0 };
+        let most = own.filter_map(|one| one.sequence).max().unwrap_or_default();
+        let same = (last.valid_until, last.cancels) == (Some(until), taken_back);
+        most.saturating_add(u32::from(!same))
     }
 
     /// Of the invitation of a person for a procedure: how often it changed, with each place given after the first and
@@ -41,7 +41,7 @@ impl Facts {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Body, Hlc, ReminderSent, SessionSet, entry::tests::entry};
+    use crate::{Body, Entry, Hlc, ReminderSent, SessionSet, entry::tests::entry};
 
     fn day(n: u32) -> NaiveDate {
         NaiveDate::from_ymd_opt(2026, 11, n).unwrap()
@@ -50,10 +50,10 @@ mod tests {
     /// RFC 5545, 3.8.7.4: "monotonically incremented" with each significant change.
     #[test]
     fn a_reminder_s_sequence_rises_with_each_change_and_never_falls() {
-        let sent = |valid_until, form, cancels| -> Body {
+        let sent = |valid_until, form, cancels, sequence| -> Body {
             let valid_until = Some(valid_until);
             let (person, procedure) = ("p".to_owned(), "doffing".to_owned());
-            ReminderSent { person, procedure, valid_until, form, on: day(1), cancels }.into()
+            ReminderSent { person, procedure, valid_until, form, on: day(1), cancels, sequence }.into()
         };
         let calendar = ReminderForm::Calendar;
         let acts = [
@@ -74,12 +74,20 @@ mod tests {
                 told, expected,
                 "before act {n}: a file that nobody sent has the number it would have"
             );
-            let mut entry = entry(sent(until, form, cancels));
+            let sequence = (form == calendar).then_some(told);
+            let mut entry = entry(sent(until, form, cancels, sequence));
             entry.hlc = Hlc { ms: n, n: 0 };
             facts.grow(vec![entry]);
             assert_eq!(facts.reminder_revision("p", "doffing", until, cancels), expected, "after act {n}");
         }
         assert_eq!(facts.reminder_revision("p", "donning", day(9), false), 0);
+        // An earlier program told twice the day, and began higher.
+        facts.grow(vec![Entry {
+            hlc: Hlc { ms: 99, n: 0 },
+            ..entry(sent(day(20), calendar, false, Some(41_552)))
+        }]);
+        assert_eq!(facts.reminder_revision("p", "doffing", day(20), false), 41_552);
+        assert_eq!(facts.reminder_revision("p", "doffing", day(9), false), 41_553);
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! Bodies of earlier versions, brought to the version that this program writes: pure, and only while
 //! reading. What is stored keeps its bytes, and with them its digest and its signatures.
 
+use chrono::NaiveDate;
 use competency::validity::LEAD_DAYS;
 use serde_json::Value;
 
@@ -9,10 +10,26 @@ pub(crate) fn to_latest(kind: &str, kind_version: u32, body: Value) -> (u32, Val
     match (kind, kind_version) {
         ("procedure-published", 1) => (2, with_nulls(body, &["approved", "revalidate"])),
         ("requirement-set", 1) => (2, with_usual_leads(with_nulls(body, &["months"]))),
-        // It had a date in any case, and keeps it.
-        ("reminder-sent", 1) => (2, body),
+        ("reminder-sent", 1) => (2, with_sequence(body)),
         _ => (kind_version, body),
     }
+}
+
+/// A reminder had a date in any case. What a calendar was told as its SEQUENCE was reckoned of it: twice the number of
+/// the day since 1970-01-01, and one more where it was taken back.
+fn with_sequence(mut body: Value) -> Value {
+    let told = |body: &Value| {
+        let calendar = body.get("form")?.as_str()? == "calendar";
+        let day: NaiveDate = body.get("valid_until")?.as_str()?.parse().ok()?;
+        let days = day.signed_duration_since(NaiveDate::default()).num_days().max(0);
+        let cancels = i64::from(body.get("cancels")?.as_bool()?);
+        calendar.then_some(2 * days + cancels)
+    };
+    let told = told(&body).map_or(Value::Null, Value::from);
+    if let Value::Object(object) = &mut body {
+        object.entry("sequence").or_insert(told);
+    }
+    body
 }
 
 /// Adds fields that an earlier version did not have, and so left open.
@@ -79,16 +96,24 @@ mod tests {
         assert_eq!(body, json!({ "procedure": "doffing", "lead_days": [60, 30, 7], "months": null }));
     }
 
+    /// 2026-12-31 is the 20,818th day, as GNU date counts them.
     #[test]
-    fn a_reminder_that_always_had_a_date_keeps_it() {
-        let body = json!({
-            "person": "p", "procedure": "doffing", "valid_until": "2026-11-25", "form": "calendar",
-            "on": "2026-10-01", "cancels": false
-        });
-        let written = Body::Unknown { kind: "reminder-sent".to_owned(), kind_version: 1, body };
-        let bytes = crate::entry::tests::entry(written).to_bytes().unwrap();
-        let Body::ReminderSent(sent) = Entry::read(&bytes).unwrap().body else { panic!("the kind is known") };
-        assert_eq!(sent.valid_until, "2026-11-25".parse().ok());
+    fn a_reminder_keeps_its_date_and_the_number_that_was_told_of_it() {
+        let sent = |form: &str, cancels: bool| {
+            let body = json!({
+                "person": "p", "procedure": "doffing", "valid_until": "2026-12-31", "form": form,
+                "on": "2026-10-01", "cancels": cancels
+            });
+            let written = Body::Unknown { kind: "reminder-sent".to_owned(), kind_version: 1, body };
+            let bytes = crate::entry::tests::entry(written).to_bytes().unwrap();
+            let Body::ReminderSent(sent) = Entry::read(&bytes).unwrap().body else {
+                panic!("the kind is known")
+            };
+            assert_eq!(sent.valid_until, "2026-12-31".parse().ok());
+            sent.sequence
+        };
+        assert_eq!((sent("calendar", false), sent("calendar", true)), (Some(41_636), Some(41_637)));
+        assert_eq!(sent("notice", false), None);
     }
 
     #[test]

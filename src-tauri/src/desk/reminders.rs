@@ -86,7 +86,8 @@ fn sent(due: &DueWithin, gone: &[TakenBack], form: ReminderForm) -> Vec<Deed> {
     let in_it = |one: &&Required| form != ReminderForm::Calendar || one.runs_out().is_some();
     let told = due.due.iter().filter(in_it).map(|one| {
         let (person, procedure) = (one.person.id.clone(), one.procedure.id.clone());
-        ReminderSent { person, procedure, valid_until: one.runs_out(), form, on, cancels: false }
+        let sequence = (form == ReminderForm::Calendar).then_some(one.revision);
+        ReminderSent { person, procedure, valid_until: one.runs_out(), form, on, cancels: false, sequence }
     });
     let cancelled = gone.iter().map(|gone| ReminderSent {
         person: gone.person.clone(),
@@ -95,6 +96,7 @@ fn sent(due: &DueWithin, gone: &[TakenBack], form: ReminderForm) -> Vec<Deed> {
         form,
         on,
         cancels: true,
+        sequence: Some(gone.revision),
     });
     told.chain(cancelled).map(|sent| Deed::new(author(ActingAs::Manager), sent)).collect()
 }

@@ -1,6 +1,6 @@
 //! Sessions, the plan of who is seen in which, the places that were given, and invitations.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{DateTime, FixedOffset, NaiveDate, NaiveTime, TimeZone, Utc};
 use competency::{
@@ -74,7 +74,7 @@ impl Desk {
             sessions: sessions.collect(),
             lapsing: count(planned.plan.lapsing),
             because: planned.plan.because.clone(),
-            changed: count(changes(&facts, &planned).len()),
+            changed: count(changes(&facts, &planned, &lines).len()),
             plan: lines,
             observers: observers(&facts, &names, today),
             procedures: required
@@ -130,7 +130,7 @@ impl Desk {
     pub(crate) fn give_places(&self, request: &GivePlaces, now: &Moment) -> Result<Sessions, Fault> {
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let planned = self.planned(&facts, &request.chosen, now)?;
-        let changes = changes(&facts, &planned).into_iter();
+        let changes = changes(&facts, &planned, &lines(&facts, &planned)).into_iter();
         let deeds: Vec<Deed> = changes.map(|given| Deed::new(author(ActingAs::Manager), given)).collect();
         if !deeds.is_empty() {
             self.write(&deeds, now)?;
@@ -292,9 +292,8 @@ fn lines(facts: &Facts, planned: &Planned) -> Vec<PlanLine> {
 }
 
 /// The places of the plan that differ from those that were given, and places of those who need none any more.
-fn changes(facts: &Facts, planned: &Planned) -> Vec<PlaceGiven> {
+fn changes(facts: &Facts, planned: &Planned, lines: &[PlanLine]) -> Vec<PlaceGiven> {
     let given = given(facts);
-    let lines = lines(facts, planned);
     let mut changes: Vec<PlaceGiven> = lines
         .iter()
         .filter(|line| {
@@ -311,8 +310,10 @@ fn changes(facts: &Facts, planned: &Planned) -> Vec<PlaceGiven> {
         })
         .collect();
     let ahead = |session: &String| planned.sessions.iter().any(|one| one.session == *session);
+    let in_plan: BTreeSet<(&str, &str)> =
+        lines.iter().map(|line| (line.person.as_str(), line.procedure.as_str())).collect();
     for ((person, procedure), place) in given {
-        let planned = lines.iter().any(|line| line.person == person && line.procedure == procedure);
+        let planned = in_plan.contains(&(person.as_str(), procedure.as_str()));
         if !planned && place.session.as_ref().is_some_and(ahead) {
             let because = "It is not due any more.".to_owned();
             changes.push(PlaceGiven { person, procedure, session: None, by_hand: false, because });

@@ -40,7 +40,7 @@ pub(crate) fn looked_at(
     let stays = move || {
         wrong().then(|| {
             let shown = good.get().map_or_else(|| none.to_owned(), wording::date);
-            view! { <p class="hint" role="status" id=format!("{id}-shown")>{wording::still_shown(&shown)}</p> }
+            view! { <p class="quiet-text small" role="status" id=format!("{id}-shown")>{wording::still_shown(&shown)}</p> }
         })
     };
     view! {

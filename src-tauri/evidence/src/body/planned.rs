@@ -59,6 +59,8 @@ pub struct ReminderSent {
     pub on: NaiveDate,
     /// It takes an earlier reminder back, since the validation was renewed or is no longer asked for.
     pub cancels: bool,
+    /// The SEQUENCE that a calendar was told; `None` in any other form.
+    pub sequence: Option<u32>,
 }
 
 /// In which form a reminder leaves.
@@ -107,6 +109,7 @@ mod tests {
             form: ReminderForm::Notice,
             on,
             cancels: false,
+            sequence: None,
         };
         let renamed = PersonRenamed { person: text("p"), name_digest: digest(b"name") };
         for body in [Body::from(session), given.into(), sent.into(), renamed.into()] {

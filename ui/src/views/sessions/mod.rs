@@ -96,7 +96,7 @@ fn held(sessions: Vec<SessionLine>, changed: Callback<()>) -> impl IntoView {
                 {move || is_asked.get().then(|| {
                     let request = request.clone();
                     view! {
-                        <div class="note warning stack tight" role="group" aria-label=words::TAKE_BACK>
+                        <div class="note warning stack tight sure" role="group" aria-label=words::TAKE_BACK>
                             <p role="status">{sure.clone()}</p>
                             <div class="row">
                                 <button type="button" class="button primary" id="take-back-now"
