@@ -1,6 +1,10 @@
 //! Names that are erased when their retention ends.
 
-use contract::{About, EraseName, Fault, NameKept, OpenPerson, PersonFile, StateAbout};
+use competency::procedure::Precaution;
+use contract::{
+    About, EraseName, Fault, NameKept, OpenPerson, OpenRoster, OpenRosterPage, PersonFile, RosterSort,
+    StateAbout, WhoMayGoIn,
+};
 
 use super::*;
 
@@ -12,6 +16,40 @@ impl Ward {
         let request = EraseName { person: self.colleague.clone(), number, passphrase };
         self.desk.erase_name(&request, &at(5))
     }
+}
+
+/// By code points É and Ö stand after Z, and whoever looks under E or O finds nobody.
+#[test]
+fn names_stand_where_they_are_read_on_every_list() {
+    let ward = Ward::new();
+    for (name, number) in [("Zoë Quay", "7"), ("Özlem Reed", "8"), ("Émilie Fen", "9"), ("Oskar Dell", "6")]
+    {
+        let unit = "Isolation ward".to_owned();
+        let person =
+            AddPerson { name: name.to_owned(), number: number.to_owned(), unit, role: String::from("Nurse") };
+        ward.desk.add_person(&person, &at(0)).unwrap();
+    }
+    let sorted = ["Émilie Fen", "Ines Odum", "Oskar Dell", "Özlem Reed", "Tomas Rehn", "Zoë Quay"];
+    let everyone = ListPeople { search: String::new(), left: false, first: 0, most: 9 };
+    let people = ward.desk.list_people(&everyone, &at(1)).unwrap().found;
+    assert_eq!(people.iter().map(|person| person.name.as_str()).collect::<Vec<_>>(), sorted);
+    let roster = OpenRoster { unit: None, as_of: None, known_at: None };
+    let all = ward.desk.books().roster(&roster, &at(1)).unwrap().rows;
+    assert_eq!(all.iter().map(|row| row.person.name.as_str()).collect::<Vec<_>>(), sorted);
+    let page = OpenRosterPage {
+        roster,
+        search: String::new(),
+        state: None,
+        sort: RosterSort::Name,
+        first: 0,
+        most: 9,
+    };
+    let page = ward.desk.open_roster(&page, &at(1)).unwrap().roster.rows;
+    assert_eq!(page.iter().map(|row| row.person.name.as_str()).collect::<Vec<_>>(), sorted);
+    let (unit, search, precaution) = (None, String::new(), Precaution::Standard);
+    let go_in = WhoMayGoIn { unit, precaution, on: None, search, first: 0, most: 9 };
+    let lines = ward.desk.who_may_go_in(&go_in, &at(1)).unwrap().lines;
+    assert_eq!(lines.iter().map(|(person, _)| person.name.as_str()).collect::<Vec<_>>(), sorted);
 }
 
 #[test]
