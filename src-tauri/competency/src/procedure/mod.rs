@@ -4,6 +4,7 @@
 //! [`check`] is the sense alone, for a procedure that is being edited. [`odd`] tells what is legal but
 //! makes one wonder.
 
+mod applies;
 mod check;
 mod compare;
 mod cycles;
@@ -18,6 +19,7 @@ mod texts;
 mod types;
 mod versions;
 
+pub use applies::Applies;
 pub use check::check;
 pub use compare::{Asks, Change, Comparison, Proposal, Reworded, Subject, Turn, compare};
 pub use edit::{Edit, Head, Precedes, Refusal, edit, fresh_id, kept_in_order, precedes};
