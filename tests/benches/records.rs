@@ -32,7 +32,11 @@ fn main() -> Result<(), Box<dyn Error>> {
 }
 
 fn records(out: &mut impl Write) -> Result<(), Box<dyn Error>> {
-    let made = made::made();
+    let mut made = made::made();
+    // A record as most are: names in Latin letters, and no other script's glyphs beside them.
+    "Tomas Rehn".clone_into(&mut made.record.person.name);
+    "Ines Odum".clone_into(&mut made.record.observer.name);
+    let pdf = made::sign_record(&made.record, &made.signer);
     let mut record = made.record.clone();
     let before = Instant::now();
     for number in 0..RECORDS {
@@ -58,12 +62,12 @@ fn records(out: &mut impl Write) -> Result<(), Box<dyn Error>> {
         rate(RECORDS, ours),
         tenths(theirs, ours),
         rate(RECORDS, theirs),
-        made.pdf.len()
+        pdf.len()
     )?;
     let trusted = [made.authority.clone()];
     let before = Instant::now();
     for _ in 0..VERIFIED {
-        std::hint::black_box(verify(&made.pdf, &trusted));
+        std::hint::black_box(verify(&pdf, &trusted));
     }
     writeln!(out, "verified signatures: {} a second", rate(VERIFIED, before.elapsed()))?;
     Ok(())

@@ -236,9 +236,9 @@ pub(crate) mod procedures {
         let share =
             percent.map_or_else(String::new, |least| format!(" and a score of at least {least} percent"));
         format!(
-            "No critical finding, no more than {} other{share}. A validation holds {months} months. Guidance \
+            "No critical finding, no more than {}{share}. A validation holds {months} months. Guidance \
              publishes no pass mark: this one is the facility's to set.",
-            super::counted(usize::try_from(most).unwrap_or(usize::MAX), "finding", "findings")
+            super::counted(usize::try_from(most).unwrap_or(usize::MAX), "other finding", "other findings")
         )
     }
 
