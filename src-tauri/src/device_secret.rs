@@ -5,7 +5,7 @@
 
 mod key_store;
 
-use std::{fs, io};
+use std::{fs, io, path::Path};
 
 use contract::{Fault, Next, SecretPlace};
 use uuid::Uuid;
@@ -76,7 +76,7 @@ fn there(folder: &Folder) -> Result<Option<DeviceSecret>, Fault> {
     Ok(Some(DeviceSecret { bytes, place: SecretPlace::KeyStore }))
 }
 
-fn read(folder: &Folder, path: &std::path::Path) -> Result<Option<Vec<u8>>, Fault> {
+fn read(folder: &Folder, path: &Path) -> Result<Option<Vec<u8>>, Fault> {
     match fs::read(path) {
         Ok(bytes) => Ok(Some(bytes)),
         Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
@@ -84,7 +84,7 @@ fn read(folder: &Folder, path: &std::path::Path) -> Result<Option<Vec<u8>>, Faul
     }
 }
 
-fn keep(path: &std::path::Path, bytes: &[u8]) -> io::Result<()> {
+fn keep(path: &Path, bytes: &[u8]) -> io::Result<()> {
     write_whole(path, bytes)?;
     only_this_user(path, 0o600)
 }

@@ -8,6 +8,8 @@ use evidence::{Digest, Record};
 use paper::SamePage;
 use sealing::{Certificate, RevocationList, Signature, Standing, Verdict};
 
+use crate::desk::civil_in;
+
 /// What is known besides the file.
 #[derive(Default)]
 pub(crate) struct Known<'a> {
@@ -130,12 +132,7 @@ impl Judged {
         if signature.signer.person() != record.observer.id {
             self.wrong.push("it was not signed by the observer that it names".to_owned());
         }
-        // An unknown zone leaves the day to the clock of the device.
-        let begun = match record.zone.parse::<chrono_tz::Tz>() {
-            Ok(zone) => record.begun.with_timezone(&zone).date_naive(),
-            Err(_) => record.begun.date_naive(),
-        };
-        let contradictions = record.contradictions(begun);
+        let contradictions = record.contradictions(civil_in(&record.zone, record.begun).date());
         if contradictions.is_empty() {
             self.agreed
                 .push("its log, its dates and what it grants follow from what was acknowledged".to_owned());

@@ -34,11 +34,7 @@ fn drawn_graph(procedure: &Procedure, model: &Model, widest: f64) -> Drawing {
             critical: step.critical,
             optional: step.optional,
             conditional: step.applies() != Applies::Always,
-            right_after: step
-                .immediately_after
-                .as_ref()
-                .and_then(|lead| model.step_number(lead))
-                .map(|number| (number + 1).to_string()),
+            right_after: model.right_after(step).map(|number| number.to_string()),
         })
         .collect();
     let declared = procedure.steps.iter().flat_map(|step| {

@@ -242,6 +242,11 @@ impl Model {
         self.rows.get(step).and_then(|row| row.immediately_after)
     }
 
+    /// The number on paper and on screen, from 1 on, of the step that this one must follow at once.
+    pub fn right_after(&self, step: &Step) -> Option<usize> {
+        self.step_number(step.immediately_after.as_ref()?).map(|number| number + 1)
+    }
+
     pub(crate) fn condition_number(&self, id: &str) -> Option<usize> {
         self.conditions.get(id).copied()
     }

@@ -58,18 +58,10 @@ pub enum Turn {
 impl Turn {
     /// The turn of whoever stands like this.
     pub fn of(state: State, valid_until: Option<NaiveDate>) -> Turn {
-        match (state, valid_until) {
-            (State::Current | State::DueSoon | State::Overdue, Some(until)) => Turn::HeldThrough(until),
-            (State::NotYetCompetent, _) => Turn::NotYetCompetent,
-            (
-                State::Current
-                | State::DueSoon
-                | State::Overdue
-                | State::NeverValidated
-                | State::Suspended
-                | State::NotRequired,
-                _,
-            ) => Turn::NeverValidated,
+        match valid_until.filter(|_until| state.runs_out()) {
+            Some(until) => Turn::HeldThrough(until),
+            None if state == State::NotYetCompetent => Turn::NotYetCompetent,
+            None => Turn::NeverValidated,
         }
     }
 }

@@ -11,7 +11,7 @@ mod terms;
 pub use cautions::{CAUTIONS, SIGNED_AS};
 pub use live::warning;
 pub use summary::{
-    finding_kind, headline, minutes, mode, outcome, outcome_reason, purpose, severity, step_state,
+    ahead, finding_kind, headline, minutes, mode, outcome, outcome_reason, purpose, severity, step_state,
     time_of_day,
 };
 pub use terms::{by, footing, in_turn, precaution};

@@ -19,6 +19,12 @@ pub struct Share {
 /// source.
 pub const LEAST_PEOPLE: u32 = 5;
 
+/// Whether what so many people of a group did may be told where others, so many, are counted beside them: enough of
+/// them, and of the others none or enough, since the whole less the group is the others. Common practice, no source.
+pub fn tells_nobody(inside: u32, outside: u32) -> bool {
+    inside >= LEAST_PEOPLE && (outside == 0 || outside >= LEAST_PEOPLE)
+}
+
 /// The square of 1.959964, the 97.5th percentile of the normal distribution, in units of 10 to the minus 12.
 const Z_SQUARED: u128 = 3_841_458_881_296;
 /// One in the same units.
@@ -60,6 +66,21 @@ impl Share {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_group_is_told_of_only_where_neither_it_nor_the_others_are_few() {
+        for (inside, outside, tells) in [
+            (5, 0, true),
+            (4, 0, false),
+            (5, 5, true),
+            (5, 4, false),
+            (5, 1, false),
+            (0, 9, false),
+            (40, 60, true),
+        ] {
+            assert_eq!(tells_nobody(inside, outside), tells, "{inside} beside {outside}");
+        }
+    }
 
     /// The first four are the examples of Newcombe 1998, Statistics in Medicine 17:857 (attribution from
     /// memory; the printed values, to four places, agree); all were computed with z = 1.959964.

@@ -4,6 +4,7 @@
 mod boundaries;
 mod early;
 mod load;
+mod state;
 
 use chrono::{Days, Months, NaiveDate};
 use serde::{Deserialize, Serialize};
@@ -15,6 +16,7 @@ use crate::{
 
 pub use early::{Cut, Early, contamination_ends, more_often, strict_year, too_long_away};
 pub use load::{due_load, due_weeks};
+pub use state::State;
 
 /// How many days before a validation runs out people are reminded, unless a requirement says otherwise: common
 /// practice, no source. From the first of them on a validation counts as due soon.
@@ -30,62 +32,6 @@ pub enum Purpose {
     Validation,
     /// Observed during live care.
     LiveCare,
-}
-
-/// How a person stands with one procedure on one date.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum State {
-    /// A validation holds, with more than the lead time left.
-    Current,
-    /// A validation holds, but not for longer than the lead time.
-    DueSoon,
-    /// The last validation has run out.
-    Overdue,
-    /// The latest completed validation attempt was not yet competent.
-    NotYetCompetent,
-    /// No validation attempt was ever completed.
-    NeverValidated,
-    /// Suspended by a signed entry.
-    Suspended,
-    /// Nothing requires it of this person, and nothing was demonstrated.
-    NotRequired,
-}
-
-impl State {
-    /// Every state, in the order in which a roster counts them.
-    pub const ALL: [State; 7] = [
-        State::Current,
-        State::DueSoon,
-        State::Overdue,
-        State::NotYetCompetent,
-        State::NeverValidated,
-        State::Suspended,
-        State::NotRequired,
-    ];
-
-    /// Whether a validation holds.
-    pub fn holds(self) -> bool {
-        matches!(self, State::Current | State::DueSoon)
-    }
-
-    /// Whether somebody who must hold it does not.
-    pub fn lapsed(self) -> bool {
-        matches!(self, State::Overdue | State::NotYetCompetent | State::NeverValidated)
-    }
-
-    /// The state in words, as screens and papers show it.
-    pub fn words(self) -> &'static str {
-        match self {
-            State::Current => "current",
-            State::DueSoon => "due soon",
-            State::Overdue => "overdue",
-            State::NotYetCompetent => "not yet competent",
-            State::NeverValidated => "never validated",
-            State::Suspended => "suspended",
-            State::NotRequired => "not required",
-        }
-    }
 }
 
 /// How a person stands, and why.

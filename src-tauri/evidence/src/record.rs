@@ -149,10 +149,7 @@ impl Record {
         match &observation.what {
             What::Act(act) => self.act(act).to_owned(),
             What::Contamination(event) => format!("Contamination: {} from {}", event.site, event.from),
-            What::Condition(id) => {
-                let condition = self.procedure.conditions.iter().find(|condition| condition.id == *id);
-                condition.map_or(id, |condition| &condition.text).clone()
-            }
+            What::Condition(id) => self.procedure.condition_text(id).to_owned(),
             What::NotSeen(step) => {
                 let found = self.procedure.steps.iter().find(|one| one.id == *step);
                 format!("Not seen: {}", found.map_or(step, |step| &step.text))

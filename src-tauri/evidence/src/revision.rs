@@ -4,6 +4,7 @@
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
+use competency::validity::State;
 
 use crate::{Facts, PlaceGiven, ReminderForm, SessionId};
 
@@ -24,6 +25,15 @@ impl Facts {
         let most = own.filter_map(|one| one.sequence).max().unwrap_or_default();
         let same = (last.valid_until, last.cancels) == (Some(until), taken_back);
         most.saturating_add(u32::from(!same))
+    }
+
+    /// Whether a reminder still tells the truth on a date: the validation runs out on the day that was told, is required
+    /// of them, and nobody is suspended.
+    pub fn reminder_holds(&self, person: &str, procedure: &str, told: NaiveDate, on: NaiveDate) -> bool {
+        let standing = self.standing(person, procedure, on);
+        standing.state != State::Suspended
+            && standing.valid_until == Some(told)
+            && self.requirement(person, procedure, on).is_some()
     }
 
     /// Of the invitation of a person for a procedure: how often it changed, with each place given after the first and

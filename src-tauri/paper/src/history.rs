@@ -1,4 +1,5 @@
 use chrono::{DateTime, FixedOffset};
+use competency::sentence;
 use contract::{History, HistoryLine};
 use lopdf::Document;
 use picture::Role;
@@ -51,6 +52,9 @@ pub fn history(history: &History, origin: &HistoryOrigin<'_>) -> Result<Document
         words::date(history.known_at)
     );
     paragraph(&mut sheet, &as_of, Style::STRONG);
+    if let Some((count, latest)) = history.ahead {
+        paragraph(&mut sheet, &sentence::ahead(count, latest), Style::BODY);
+    }
     sheet.space(4.0);
     paragraph(
         &mut sheet,

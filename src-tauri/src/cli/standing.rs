@@ -78,7 +78,7 @@ fn told(history: &History) {
         print("No sealed demonstration up to that date.");
     }
     if let Some((count, latest)) = history.ahead {
-        print(&format!("Dated after that: {count}, up to {latest}; give a later --as-of to see them."));
+        print(&competency::sentence::ahead(count, latest));
     }
     for line in &history.demonstrations {
         demonstration(line);

@@ -6,7 +6,7 @@ use chrono::Months;
 use competency::{
     procedure::Procedure,
     report::Severity,
-    share::{LEAST_PEOPLE, share},
+    share::{LEAST_PEOPLE, share, tells_nobody},
 };
 use contract::{Fault, OpenUnitFindings, UnitFinding, UnitFindings};
 use evidence::Record;
@@ -69,7 +69,7 @@ impl Desk {
         let people = count(observed.len());
         by_procedure.retain(|_, seen| !seen.people.is_empty());
         let of_all = by_procedure.len();
-        by_procedure.retain(|_, seen| seen.may_be_shown());
+        by_procedure.retain(|_, seen| tells_nobody(count(seen.people.len()), count(seen.outside.len())));
         let left_out = count(of_all - by_procedure.len());
         let mut lines: Vec<UnitFinding> = by_procedure.into_values().flat_map(Seen::lines).collect();
         lines.sort_by(|one, other| {
@@ -82,13 +82,6 @@ impl Desk {
 }
 
 impl Seen {
-    /// Whether enough people are in it, and nobody or enough outside of it: the chart of the facility less that of a
-    /// unit is a chart of the others.
-    fn may_be_shown(&self) -> bool {
-        count(self.people.len()) >= LEAST_PEOPLE
-            && (self.outside.is_empty() || count(self.outside.len()) >= LEAST_PEOPLE)
-    }
-
     fn take(&mut self, person: &str, record: &Record) {
         self.title.clone_from(&record.procedure.title);
         self.people.insert(person.to_owned());

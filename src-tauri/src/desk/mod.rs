@@ -48,7 +48,7 @@ mod verifying;
 
 use std::sync::{Arc, PoisonError, RwLock};
 
-use chrono::{NaiveDate, NaiveDateTime};
+use chrono::{DateTime, FixedOffset, NaiveDate, NaiveDateTime};
 use contract::{Fault, Next, RestoreBackup, RestoredBackup};
 use evidence::{ActingAs, Author, Facts, digest};
 use ledger::{Deed, Ledger, LedgerError, Moment, Reader, Signature, Stamp, Written};
@@ -248,11 +248,15 @@ pub(crate) fn civil_date(facts: &Facts, now: &Moment) -> NaiveDate {
 
 /// The date and time by the facility's clocks.
 pub(crate) fn civil_time(facts: &Facts, now: &Moment) -> NaiveDateTime {
-    let zone =
-        facts.facility.as_ref().and_then(|(_id, facility)| facility.zone.parse::<chrono_tz::Tz>().ok());
-    match zone {
-        Some(zone) => now.wall.with_timezone(&zone).naive_local(),
-        None => now.wall.naive_local(),
+    let zone = facts.facility.as_ref().map(|(_id, facility)| facility.zone.as_str());
+    civil_in(zone.unwrap_or_default(), now.wall)
+}
+
+/// The date and time in a zone, by its IANA name; by the clock of the device where there is no such zone.
+pub(crate) fn civil_in(zone: &str, at: DateTime<FixedOffset>) -> NaiveDateTime {
+    match zone.parse::<chrono_tz::Tz>() {
+        Ok(zone) => at.with_timezone(&zone).naive_local(),
+        Err(_unknown) => at.naive_local(),
     }
 }
 

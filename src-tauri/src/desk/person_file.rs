@@ -174,8 +174,7 @@ impl Desk {
 
     /// How everyone is called, by id.
     pub(super) fn named(&self) -> Result<BTreeMap<String, Name>, Fault> {
-        let names = self.reader().names().map_err(ledger_fault)?;
-        Ok(names.into_iter().map(|name| (name.person.clone(), name)).collect())
+        self.books().names()
     }
 }
 

@@ -3,7 +3,6 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
-use competency::validity::State;
 use contract::{Fault, SaveReminders, Shown};
 use evidence::{ActingAs, Facts, ReminderForm, ReminderSent};
 use export::TakenBack;
@@ -53,7 +52,7 @@ impl Desk {
             for (procedure, (valid_until, cancels)) in last {
                 if cancels
                     || told.contains(&(person.as_str(), procedure))
-                    || still_holds(facts, person, procedure, valid_until, due.as_of)
+                    || facts.reminder_holds(person, procedure, valid_until, due.as_of)
                 {
                     continue;
                 }
@@ -69,14 +68,6 @@ impl Desk {
         }
         Ok(gone)
     }
-}
-
-/// Whether a person's validation still runs out on the day that was told, and is still required of them.
-fn still_holds(facts: &Facts, person: &str, procedure: &str, told: NaiveDate, on: NaiveDate) -> bool {
-    let standing = facts.standing(person, procedure, on);
-    standing.state != State::Suspended
-        && standing.valid_until == Some(told)
-        && facts.requirement(person, procedure, on).is_some()
 }
 
 /// The entries that say what was sent.

@@ -56,7 +56,7 @@ pub(crate) struct DueWithin {
 impl Required {
     /// The last day of the validation that runs out or has run out, where there is one.
     pub(crate) fn runs_out(&self) -> Option<NaiveDate> {
-        self.standing.valid_until.filter(|_until| has_a_day(self.standing.state))
+        self.standing.valid_until.filter(|_until| self.standing.state.runs_out())
     }
 
     /// As a line of what falls due, where it is overdue or due soon.
@@ -86,14 +86,6 @@ fn reminded(facts: &Facts, person: &str, procedure: &str, until: Option<NaiveDat
     let sent = facts.people.get(person)?.reminders.iter();
     let same = sent.filter(|one| one.procedure == procedure && one.valid_until == until && !one.cancels);
     same.map(|one| one.on).max()
-}
-
-/// Whether a state has a last day that people are reminded of.
-fn has_a_day(state: State) -> bool {
-    match state {
-        State::Current | State::DueSoon | State::Overdue => true,
-        State::NotYetCompetent | State::NeverValidated | State::Suspended | State::NotRequired => false,
-    }
 }
 
 impl<'a> Books<'a> {
@@ -183,12 +175,9 @@ impl<'a> Books<'a> {
             facts.facility.as_ref().ok_or_else(|| ledger_fault(ledger::LedgerError::NoFacility))?;
         let as_of = as_of.unwrap_or_else(|| civil_date(&facts, now));
         let horizon = as_of + chrono::Days::new(u64::from(days));
-        let mut due = self.required_standings(as_of, |held| match held.state {
-            State::Current | State::DueSoon | State::Overdue => {
-                held.valid_until.is_some_and(|until| until <= horizon)
-            }
-            State::NotYetCompetent | State::NeverValidated => true,
-            State::Suspended | State::NotRequired => false,
+        let mut due = self.required_standings(as_of, |held| {
+            let soon = held.valid_until.is_some_and(|until| until <= horizon);
+            held.state.lacks() || held.state.runs_out() && soon
         })?;
         due.sort_by_cached_key(|one| {
             let day = one.runs_out();

@@ -1,13 +1,10 @@
 //! The system's key store: on a desktop, whoever answers as the Secret Service of freedesktop.org on the bus of the
 //! session. Elsewhere this program knows none.
 
-#[cfg(all(unix, not(any(target_os = "macos", target_os = "ios", target_os = "android"))))]
-pub(super) use desktop::{keep, read};
-#[cfg(not(all(unix, not(any(target_os = "macos", target_os = "ios", target_os = "android")))))]
-pub(super) use nowhere::{keep, read};
+pub(super) use store::{keep, read};
 
 #[cfg(all(unix, not(any(target_os = "macos", target_os = "ios", target_os = "android"))))]
-mod desktop {
+mod store {
     use std::collections::HashMap;
 
     use secret_service::{EncryptionType, Error, blocking::SecretService};
@@ -56,7 +53,7 @@ mod desktop {
 }
 
 #[cfg(not(all(unix, not(any(target_os = "macos", target_os = "ios", target_os = "android")))))]
-mod nowhere {
+mod store {
     /// Keeps nothing.
     pub(crate) fn keep(_name: &str, _secret: &[u8; 32]) -> bool {
         false

@@ -89,15 +89,6 @@ pub(crate) mod history {
     pub(crate) const RECORDS: &str = "Every record";
     pub(crate) const NO_RECORDS: &str =
         "No record yet. It begins with the first demonstration that is signed.";
-    pub(crate) fn ahead(count: u32, latest: &str) -> String {
-        let records =
-            crate::wording::counted(usize::try_from(count).unwrap_or(usize::MAX), "record is", "records are");
-        format!(
-            "{records} dated after this day, up to {latest}, and count for nothing yet. Choose that date above to see \
-             them; where the clock was wrong when one was signed, put its date right there."
-        )
-    }
-
     pub(crate) const OPEN: &str = "Open the record";
     pub(crate) const START: &str = "Start a demonstration";
     pub(crate) const NO_FINDINGS: &str = "No findings";

@@ -4,8 +4,9 @@
 /// may not) and what it costs to leave each of them out.
 ///
 /// Items are added one by one, each along the shortest path of the residual graph: it enters a session, an
-/// item there moves to another, and so on, until a place is free or one item is left out. The assignment is then of least cost among all of the items so far, so that no path has a negative
-/// circle and the last one makes it exact. A path is a path over sessions, since of the items of a session
+/// item there moves to another, and so on, until a place is free or one item is left out. The assignment is
+/// then of least cost among all of the items so far, so that no path has a negative circle and the last one
+/// makes it exact. A path is a path over sessions, since of the items of a session
 /// only the cheapest to move matters: `sessions` squared for each item.
 pub(super) fn assign(costs: &[Vec<Option<i128>>], left_out: &[i128], free: &[usize]) -> Vec<Option<usize>> {
     let mut flow = Flow {

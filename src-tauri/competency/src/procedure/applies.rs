@@ -1,6 +1,6 @@
-//! In which demonstrations a step is required, by the condition that it hangs on.
+//! Conditions: in which demonstrations a step is required, and what the condition says that it hangs on.
 
-use super::Step;
+use super::{Procedure, Step};
 
 /// In which demonstrations a step is required.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -41,5 +41,12 @@ impl Step {
             (Some(condition), _) => Applies::Where(condition),
             (None, Some(condition)) => Applies::NotWhere(condition),
         }
+    }
+}
+
+impl Procedure {
+    /// What a condition says that may hold; its id where the procedure has none of that name.
+    pub fn condition_text<'a>(&'a self, id: &'a str) -> &'a str {
+        self.conditions.iter().find(|condition| condition.id == id).map_or(id, |condition| &condition.text)
     }
 }

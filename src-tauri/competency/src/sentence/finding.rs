@@ -35,10 +35,7 @@ impl Told<'_> {
         match &seen.what {
             What::Act(act) => format!("the contaminating fault of “{}”{when}", self.model.act_label(act)),
             What::Contamination(event) => format!("the contamination{when} ({})", event.site),
-            What::Condition(id) => {
-                let known = self.model.procedure().conditions.iter().find(|condition| &condition.id == id);
-                format!("“{}”{when}", known.map_or(id.as_str(), |condition| condition.text.as_str()))
-            }
+            What::Condition(id) => format!("“{}”{when}", self.model.procedure().condition_text(id)),
             What::NotSeen(id) | What::TeamError(id) => format!("“{id}”{when}"),
         }
     }

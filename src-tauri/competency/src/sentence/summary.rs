@@ -1,10 +1,12 @@
 //! The outcome and the headline in words.
 
+use chrono::NaiveDate;
+
 use crate::log::{HowEnded, Log};
 use crate::model::Model;
 use crate::procedure::Mode;
 use crate::report::{FindingKind, Outcome, Report, Severity, StepState};
-use crate::validity::Purpose;
+use crate::validity::{Purpose, long_date};
 
 /// A time as minutes and seconds into the demonstration: `2:03`.
 pub fn minutes(at_ms: i64) -> String {
@@ -158,4 +160,17 @@ pub fn finding_kind(kind: FindingKind) -> &'static str {
         FindingKind::ResponseLate => "response too late",
         FindingKind::TeamError => "the team’s own error",
     }
+}
+
+/// What a history says of records that are dated after the day that it is as of.
+pub fn ahead(count: u32, latest: NaiveDate) -> String {
+    let (records, count_for) = match count {
+        1 => ("1 record is".to_owned(), "counts"),
+        more => (format!("{more} records are"), "count"),
+    };
+    format!(
+        "{records} dated after this day, up to {}, and {count_for} for nothing yet. If the clock was wrong when it was \
+         signed, put the date right in the history as of that day.",
+        long_date(latest)
+    )
 }

@@ -27,11 +27,7 @@ fn graph(model: &Model) -> StepGraph {
             critical: step.critical,
             optional: step.optional,
             conditional: step.applies() != Applies::Always,
-            right_after: step
-                .immediately_after
-                .as_ref()
-                .and_then(|lead| model.step_number(lead))
-                .map(|number| (number + 1).to_string()),
+            right_after: model.right_after(step).map(|number| number.to_string()),
         }
     };
     let id = |number: usize| model.step(number).map(|step| step.id.clone());

@@ -163,10 +163,7 @@ fn notes(procedure: &Procedure, step: &Step) -> Vec<(String, Style)> {
         By::Wearer => {}
         By::Assistant | By::Observer => notes.push((format!("By the {}.", words::by(step.by)), ORDER)),
     }
-    let told = |condition: &str| {
-        let known = procedure.conditions.iter().find(|known| known.id == condition);
-        known.map_or(condition, |known| known.text.trim_end_matches('.')).to_owned()
-    };
+    let told = |id| procedure.condition_text(id).trim_end_matches('.');
     match step.applies() {
         Applies::Always => {}
         Applies::Where(id) => notes.push((format!("Only where this holds: {}.", told(id)), ORDER)),

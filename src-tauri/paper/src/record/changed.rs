@@ -102,10 +102,7 @@ fn said(record: &Record, line: &Line) -> String {
         Event::NotDone { step: id } => format!("not done: {}", step(id)),
         Event::Undo { of } => format!("taken back: {}", before(of)),
         Event::Corrected { of, act: id, .. } => format!("{} corrected to {}", before(of), act(id)),
-        Event::Condition { condition } => {
-            let known = procedure.conditions.iter().find(|known| known.id == *condition);
-            known.map_or_else(|| condition.clone(), |known| known.text.clone())
-        }
+        Event::Condition { condition } => procedure.condition_text(condition).to_owned(),
         Event::Contamination { event, .. } => format!("contamination: {} from {}", event.site, event.from),
         Event::Prompted { of } => format!("prompted: {}", before(of)),
         Event::Fault { of, .. } => format!("technique fault: {}", before(of)),

@@ -84,15 +84,7 @@ fn outcome(sheet: &mut Sheet, record: &Record) {
 
 fn facts(record: &Record) -> Vec<(&'static str, String)> {
     let procedure = &record.procedure;
-    let held: Vec<&str> = record
-        .log
-        .conditions
-        .iter()
-        .map(|id| {
-            let condition = procedure.conditions.iter().find(|condition| condition.id == *id);
-            condition.map_or(id.as_str(), |condition| condition.text.as_str())
-        })
-        .collect();
+    let held: Vec<&str> = record.log.conditions.iter().map(|id| procedure.condition_text(id)).collect();
     let precautions: Vec<&str> =
         procedure.precautions.iter().map(|precaution| words::precaution(*precaution)).collect();
     let clock = |at: chrono::DateTime<chrono::FixedOffset>| at.format("%H:%M:%S").to_string();

@@ -140,3 +140,36 @@ fn what_is_no_record_at_all() {
     let endless = format!("/ByteRange[0 {0} {0} {0}]", usize::MAX);
     broken("endless", endless.as_bytes(), Check::Signed);
 }
+
+/// Signs changed bytes of the same length anew, as whoever has the key can.
+fn signed_again(mut pdf: Vec<u8>) -> Vec<u8> {
+    let signer = signer_of(&authority());
+    let start = find(&pdf, b"/Contents<") + b"/Contents".len();
+    let gap = start..start + find(&pdf[start..], b">") + 1;
+    let digest = sign::digest(&pdf, &gap);
+    let signature = signer.sign_message(&cms::attributes(&digest, signer.certificate()).unwrap()).unwrap();
+    let block = cms::assemble(&digest, signer.certificate(), signer.authority(), &signature).unwrap();
+    let block = vault::hex(&block);
+    let width = gap.len() - 2;
+    pdf[gap.start + 1..gap.end - 1].copy_from_slice(format!("{block:0<width$}").as_bytes());
+    pdf
+}
+
+/// Whoever has the key could put beside the signature what some reader does or shows: another kind of form, rights,
+/// words of another program.
+#[test]
+fn nothing_but_what_signing_writes_stands_around_a_signature() {
+    let own = verify(&signed_again(signed()), &trusted());
+    assert_eq!(own.standing(), Standing::Sound, "it is the key's own work");
+    for (ours, theirs) in [
+        ("/SigFlags", "/XFAFlags"),
+        ("/DocMDP ", "/UR3MDP "),
+        ("/Reason", "/Reas0n"),
+        ("/T(person-observed)", "/U(person-observed)"),
+    ] {
+        let mut pdf = signed();
+        let at = find(&pdf, ours.as_bytes());
+        pdf[at..at + ours.len()].copy_from_slice(theirs.as_bytes());
+        broken(theirs, &signed_again(pdf), Check::Record);
+    }
+}

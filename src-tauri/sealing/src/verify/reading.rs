@@ -43,7 +43,9 @@ pub(super) fn read(pdf: &[u8], layout: &Layout) -> Option<Reading> {
     }
     let signature = document.get_dict_in_dict(first, b"V").ok()?;
     // Whatever else stood here would be something that a reader does, such as running a program.
+    let permissions = document.get_dict_in_dict(catalog, b"Perms").ok()?;
     let bare = has_only(form, FORM)
+        && has_only(permissions, &[b"DocMDP"])
         && has_only(first, &[FIELD, &[b"V"]].concat())
         && has_only(second, FIELD)
         && has_only(signature, SIGNATURE);
@@ -93,6 +95,8 @@ const SIGNATURE: &[&[u8]] = &[
     b"Reference",
 ];
 
+const LISTS: &[&[u8]] = &[b"Type", b"CRLs"];
+
 fn has_only(dictionary: &Dictionary, keys: &[&[u8]]) -> bool {
     dictionary.iter().all(|(key, _)| keys.contains(&key.as_slice()))
 }
@@ -102,7 +106,7 @@ fn lists(document: &Document, catalog: &Dictionary) -> Option<Vec<RevocationList
     if !catalog.has(b"DSS") {
         return Some(Vec::new());
     }
-    let store = document.get_dict_in_dict(catalog, b"DSS").ok()?;
+    let store = document.get_dict_in_dict(catalog, b"DSS").ok().filter(|store| has_only(store, LISTS))?;
     let lists = store.get(b"CRLs").and_then(Object::as_array).ok()?;
     lists
         .iter()

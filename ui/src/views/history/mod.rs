@@ -5,7 +5,7 @@ mod right;
 mod save;
 
 use chrono::NaiveDate;
-use competency::validity::Standing;
+use competency::{sentence, validity::Standing};
 use contract::{History, HistoryLine, OpenHistory, RosterColumn};
 use leptos::prelude::*;
 
@@ -143,7 +143,7 @@ fn records(
     righting: RwSignal<Option<right::Righting>>,
 ) -> impl IntoView {
     let ahead = ahead.map(|(count, latest)| {
-        view! { <p class="note warning" id="ahead">{words::ahead(count, &wording::date(latest))}</p> }
+        view! { <p class="note warning" id="ahead">{sentence::ahead(count, latest)}</p> }
     });
     if lines.is_empty() {
         let none = ahead.is_none().then(|| view! { <p class="note">{words::NO_RECORDS}</p> });

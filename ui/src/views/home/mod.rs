@@ -158,10 +158,9 @@ fn due(all: Vec<Due>) -> impl IntoView {
 
 /// Who is required to hold something and never did, or does no more: nothing of theirs runs out, so that no date tells.
 fn lacking(counts: &[(State, u32)]) -> Option<impl IntoView + use<>> {
-    let lack = |state: State| matches!(state, State::NotYetCompetent | State::NeverValidated);
     let lines: Vec<_> = counts
         .iter()
-        .filter(|(which, count)| lack(*which) && *count > 0)
+        .filter(|(which, count)| which.lacks() && *count > 0)
         .map(|(which, count)| {
             view! {
                 <li><a class="line" href=Route::Roster(Some(*which)).href()>

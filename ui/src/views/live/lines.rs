@@ -67,10 +67,7 @@ fn shown(form: &Form, line: &Line) -> Option<Shown> {
     let text = match &line.event {
         Event::Act { act: id, .. } => act(id, false),
         Event::LateAct { act: id, .. } => act(id, true),
-        Event::Condition { condition } => {
-            let known = model.procedure().conditions.iter().find(|known| known.id == *condition);
-            known.map_or_else(|| condition.clone(), |known| known.text.clone())
-        }
+        Event::Condition { condition } => model.procedure().condition_text(condition).to_owned(),
         Event::Contamination { event, .. } => door::contamination_line(&event.site, &event.from),
         Event::NotSeen { step: id } => format!("{}: {}", door::live::NOT_SEEN, step(id)),
         Event::NotDone { step: id } => format!("{}: {}", door::settle::NOT_DONE, step(id)),

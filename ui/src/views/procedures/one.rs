@@ -102,8 +102,7 @@ fn happenings(procedure: &Procedure, model: &Model) -> impl IntoView + use<> {
     let in_turn = |groups: &[Vec<ActId>]| sentence::in_turn(groups, |act| model.act_label(act).to_owned());
     let mut lines: Vec<(String, String, Option<String>)> = Vec::new();
     for response in &procedure.responses {
-        let condition = procedure.conditions.iter().find(|condition| condition.id == response.to);
-        let name = condition.map_or(response.to.clone(), |condition| condition.text.clone());
+        let name = procedure.condition_text(&response.to).to_owned();
         lines.push((name, in_turn(&response.acts), response.why.clone()));
     }
     if !procedure.contamination_response.is_empty() {

@@ -28,14 +28,10 @@ fn one(number: usize, step: &Step, procedure: &Procedure, model: &Model) -> impl
     if step.by != By::Wearer {
         tags.push(wording::by(step.by).to_owned());
     }
-    let told = |id: &str| {
-        let condition = procedure.conditions.iter().find(|condition| condition.id == id);
-        condition.map_or_else(|| id.to_owned(), |condition| condition.text.clone())
-    };
     match step.applies() {
         Applies::Always => {}
-        Applies::Where(id) => tags.push(procedures::when(&told(id))),
-        Applies::NotWhere(id) => tags.push(procedures::unless(&told(id))),
+        Applies::Where(id) => tags.push(procedures::when(procedure.condition_text(id))),
+        Applies::NotWhere(id) => tags.push(procedures::unless(procedure.condition_text(id))),
     }
     let look_for = step.look_for.iter().map(|point| view! { <li>{point.clone()}</li> }).collect_view();
     let named = |id: &str| {

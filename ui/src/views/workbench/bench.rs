@@ -94,7 +94,8 @@ impl Bench {
                 }
                 self.noted.set(noted);
                 self.refused.set(None);
-                self.procedure.set(self.versioned(changed));
+                let changed = self.published.with_value(|published| versioned(published.as_ref(), changed));
+                self.procedure.set(changed);
                 self.keep();
                 true
             }
@@ -114,18 +115,6 @@ impl Bench {
         let Some(mut step) = step else { return false };
         change(&mut step);
         self.edit(&Edit::ChangeStep(step))
-    }
-
-    /// The version follows from what changed since the published one.
-    fn versioned(self, mut draft: Procedure) -> Procedure {
-        let proposed = self.published.with_value(|published| {
-            let published = published.as_ref()?;
-            compare(published, &draft).next_version(&published.version)
-        });
-        if let Some(version) = proposed {
-            draft.version = version;
-        }
-        draft
     }
 
     /// Writes the draft as it is; one write at a time, the last state last.
@@ -151,4 +140,14 @@ impl Bench {
             }
         });
     }
+}
+
+/// A draft with the version that follows from what changed since the published one.
+pub(super) fn versioned(published: Option<&Procedure>, mut draft: Procedure) -> Procedure {
+    let proposed =
+        published.and_then(|published| compare(published, &draft).next_version(&published.version));
+    if let Some(version) = proposed {
+        draft.version = version;
+    }
+    draft
 }

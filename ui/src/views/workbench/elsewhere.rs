@@ -1,10 +1,10 @@
 //! The products and contact times of a draft, put into the next versions of other procedures that use them.
 
-use competency::procedure::{Equipment, Procedure, compare};
+use competency::procedure::{Equipment, Procedure};
 use contract::{BeginDraft, DraftFrom, Fault, KeepDraft, ListProcedures, OpenProcedure};
 use leptos::prelude::*;
 
-use super::bench::Bench;
+use super::bench::{Bench, versioned};
 use crate::{
     app::Route,
     call::call,
@@ -18,6 +18,8 @@ use crate::{
 struct Other {
     id: String,
     title: String,
+    /// Its draft, once there is one: named here, so that what is tried again begins no second one.
+    draft: String,
 }
 
 pub(super) fn elsewhere(bench: Bench) -> impl IntoView {
@@ -31,23 +33,29 @@ pub(super) fn elsewhere(bench: Bench) -> impl IntoView {
         let (into, equipment) = (into.clone(), set().1);
         async move { put_into(into, &equipment).await }
     });
-    let again = Callback::new(move |()| {
+    let look = Callback::new(move |()| {
         find.dispatch_local(());
     });
+    let last = RwSignal::new(Vec::<Other>::new());
+    let put_these = Callback::new(move |into: Vec<Other>| {
+        last.set(into.clone());
+        put.dispatch_local(into);
+    });
+    let again = Callback::new(move |()| put_these.run(last.get_untracked()));
     view! {
         <section class="card stack" aria-labelledby="elsewhere">
             <h2 id="elsewhere">{words::ELSEWHERE}</h2>
             <p class="quiet-text">{words::ELSEWHERE_WHY}</p>
             <div class="row">
                 <button type="button" class="button" id="find-elsewhere" disabled=move || find.pending().get()
-                    on:click=move |_| { put.value().set(None); chosen.set(Vec::new()); again.run(()); }>
+                    on:click=move |_| { put.value().set(None); chosen.set(Vec::new()); look.run(()); }>
                     {words::FIND_ELSEWHERE}</button>
             </div>
             {move || find.pending().get().then(|| progress(words::LOOKING))}
             {move || put.value().with(Option::is_none).then(|| find.value().get()).flatten().map(|found| match found {
                 Ok(found) if found.is_empty() => view! { <p class="note">{words::NOWHERE_ELSE}</p> }.into_any(),
-                Ok(found) => listed(found, chosen, put).into_any(),
-                Err(fault) => fault_note(fault, again).into_any(),
+                Ok(found) => listed(found, chosen, put.pending(), put_these).into_any(),
+                Err(fault) => fault_note(fault, look).into_any(),
             })}
             {move || put.pending().get().then(|| progress(words::KEEPING))}
             {move || put.value().get().map(|answer| match answer {
@@ -58,12 +66,15 @@ pub(super) fn elsewhere(bench: Bench) -> impl IntoView {
     }
 }
 
-type Put = Action<Vec<Other>, Result<Vec<Other>, Fault>>;
-
-fn listed(found: Vec<Other>, chosen: RwSignal<Vec<String>>, put: Put) -> impl IntoView {
+fn listed(
+    found: Vec<Other>,
+    chosen: RwSignal<Vec<String>>,
+    busy: Memo<bool>,
+    put: Callback<Vec<Other>>,
+) -> impl IntoView {
     let each: Vec<_> = found
         .iter()
-        .map(|Other { id, title }| {
+        .map(|Other { id, title, .. }| {
             let (shown, held, turned) = (format!("elsewhere-{id}"), id.clone(), id.clone());
             let of = shown.clone();
             let turn = move |_| {
@@ -83,21 +94,21 @@ fn listed(found: Vec<Other>, chosen: RwSignal<Vec<String>>, put: Put) -> impl In
         .collect();
     let go = move |_| {
         let into = found.iter().filter(|one| chosen.with_untracked(|all| all.contains(&one.id)));
-        put.dispatch_local(into.cloned().collect());
+        put.run(into.cloned().collect());
     };
     view! {
         <ul class="stack tight">{each}</ul>
         <div class="row">
             <button type="button" class="button primary" id="put-elsewhere"
-                disabled=move || put.pending().get() || chosen.with(Vec::is_empty) on:click=go>
+                disabled=move || busy.get() || chosen.with(Vec::is_empty) on:click=go>
                 {words::PUT_ELSEWHERE}</button>
         </div>
     }
 }
 
 fn made(drafts: Vec<Other>) -> impl IntoView {
-    let each = drafts.into_iter().map(|Other { id, title }| {
-        view! { <li><a href=Route::Workbench(id).href()>{title}</a></li> }
+    let each = drafts.into_iter().map(|Other { draft, title, .. }| {
+        view! { <li><a href=Route::Workbench(draft).href()>{title}</a></li> }
     });
     view! {
         <div class="note good stack tight" role="status" id="put-done">
@@ -116,29 +127,21 @@ async fn others(id: &str, equipment: &Equipment) -> Result<Vec<Other>, Fault> {
         }
         let procedure = call(OpenProcedure { id: line.id.clone(), version: None }).await?.procedure;
         if equipment.carried_into(&procedure) != procedure.equipment {
-            others.push(Other { id: line.id, title: line.title });
+            others.push(Other { id: line.id, title: line.title, draft: page::random_id() });
         }
     }
     Ok(others)
 }
 
-/// Begins the next version of each with the values in it; answers the drafts.
+/// Begins the next version of each with the values in it.
 async fn put_into(into: Vec<Other>, equipment: &Equipment) -> Result<Vec<Other>, Fault> {
-    let mut drafts = Vec::new();
-    for Other { id, title } in into {
-        let begin = BeginDraft { draft: page::random_id(), from: DraftFrom::NextVersion { procedure: id } };
-        let begun = call(begin).await?;
-        let mut procedure =
-            Procedure { equipment: equipment.carried_into(&begun.procedure), ..begun.procedure };
-        let next = begun
-            .published
-            .as_ref()
-            .and_then(|before| compare(before, &procedure).next_version(&before.version));
-        if let Some(next) = next {
-            procedure.version = next;
-        }
-        call(KeepDraft { draft: begun.draft.clone(), procedure }).await?;
-        drafts.push(Other { id: begun.draft, title });
+    for Other { id, draft, .. } in &into {
+        let from = DraftFrom::NextVersion { procedure: id.clone() };
+        let begun = call(BeginDraft { draft: draft.clone(), from }).await?;
+        let equipment = equipment.carried_into(&begun.procedure);
+        let changed = Procedure { equipment, ..begun.procedure };
+        let procedure = versioned(begun.published.as_ref(), changed);
+        call(KeepDraft { draft: draft.clone(), procedure }).await?;
     }
-    Ok(drafts)
+    Ok(into)
 }

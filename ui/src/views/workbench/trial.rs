@@ -253,10 +253,7 @@ fn told(model: &Model, log: &Log) -> AnyView {
         let verdict = live.observe(model, observation);
         let called = match &observation.what {
             What::Act(act) => model.act_label(act).to_owned(),
-            What::Condition(id) => {
-                let known = model.procedure().conditions.iter().find(|condition| condition.id == *id);
-                known.map_or_else(|| id.clone(), |condition| condition.text.clone())
-            }
+            What::Condition(id) => model.procedure().condition_text(id).to_owned(),
             What::Contamination(event) => wording::door::contamination_line(&event.site, &event.from),
             // Nothing else is tapped here.
             What::NotSeen(_) | What::TeamError(_) => String::new(),

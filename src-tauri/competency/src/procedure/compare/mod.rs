@@ -141,8 +141,7 @@ impl<'p> Side<'p> {
     }
 
     fn condition(&self, id: &str) -> String {
-        let known = self.procedure.conditions.iter().find(|condition| condition.id == id);
-        format!("“{}”", known.map_or(id, |condition| condition.text.trim_end_matches('.')))
+        format!("“{}”", self.procedure.condition_text(id).trim_end_matches('.'))
     }
 }
 
