@@ -27,7 +27,7 @@ const FENCED: &[(&str, &[&str])] = &[
     ("doorside", &["tauri", "tauri-plugin-opener", "tauri-plugin-notification", "notify-rust"]),
     ("ledger", &["rusqlite", "rusqlite_migration"]),
     ("paper", &["printpdf"]),
-    ("sealing", &["p256", "x509-cert", "cms"]),
+    ("sealing", &["p256", "ring", "x509-cert", "cms"]),
     ("export", &["csv", "icalendar", "rust_xlsxwriter"]),
     ("picture", &["rust-sugiyama"]),
     ("ui", &["leptos", "leptos_router", "web-sys"]),

@@ -1,4 +1,8 @@
-use std::{cell::RefCell, collections::BTreeMap, rc::Rc};
+use std::{
+    cell::RefCell,
+    collections::{BTreeMap, HashMap},
+    rc::Rc,
+};
 
 use allsorts::{
     Font,
@@ -63,6 +67,8 @@ thread_local! {
 /// The fonts that everything is written in, with what was shaped so far.
 pub(crate) struct Faces {
     faces: BTreeMap<FaceId, Face>,
+    /// Widths in thousandths of the size, of texts in the regular weight and in the bold one.
+    measured: RefCell<(ByText<f64>, ByText<f64>)>,
 }
 
 struct Face {
@@ -72,7 +78,8 @@ struct Face {
     shaped: RefCell<BTreeMap<(u32, bool), Words>>,
 }
 
-type Words = BTreeMap<String, Rc<Word>>;
+type ByText<T> = HashMap<String, T>;
+type Words = ByText<Rc<Word>>;
 
 /// A text as glyphs of the whole fonts, in the order in which they stand from left to right.
 ///
@@ -97,8 +104,9 @@ struct Word {
 }
 
 impl Run {
-    pub(crate) fn glyphs(&self) -> impl Iterator<Item = (FaceId, &Placed)> {
-        self.words.iter().flat_map(|(face, word)| word.glyphs.iter().map(|placed| (*face, placed)))
+    /// Its words and spaces, each in one font.
+    pub(crate) fn words(&self) -> impl Iterator<Item = (FaceId, &[Placed])> {
+        self.words.iter().map(|(face, word)| (*face, word.glyphs.as_slice()))
     }
 
     fn add(&mut self, face: FaceId, word: Rc<Word>) {
@@ -131,7 +139,7 @@ impl Faces {
             }
             let read = |face: FaceId| Ok((face, Face::load(face.file())?));
             let faces = FaceId::ALL.into_iter().map(read).collect::<Result<_, PaperError>>()?;
-            let faces = Rc::new(Faces { faces });
+            let faces = Rc::new(Faces { faces, measured: RefCell::default() });
             *loaded = Some(Rc::clone(&faces));
             Ok(faces)
         })
@@ -139,7 +147,12 @@ impl Faces {
 
     /// Width of one line of text, in points.
     pub(crate) fn measure(&self, text: &str, size: f64, weight: Weight) -> f64 {
-        self.run(text, weight).width * size / 1000.0
+        let mut measured = self.measured.borrow_mut();
+        let measured = match weight {
+            Weight::Regular => &mut measured.0,
+            Weight::Bold => &mut measured.1,
+        };
+        kept(measured, text, || self.run(text, weight).width) * size / 1000.0
     }
 
     /// One line of text.
@@ -173,6 +186,19 @@ impl Faces {
     }
 }
 
+/// What is kept by this text, made where nothing is yet.
+fn kept<T: Clone>(by_text: &mut ByText<T>, text: &str, make: impl FnOnce() -> T) -> T {
+    if let Some(kept) = by_text.get(text) {
+        return kept.clone();
+    }
+    if by_text.len() >= MOST_WORDS {
+        by_text.clear();
+    }
+    let made = make();
+    by_text.insert(text.to_owned(), made.clone());
+    made
+}
+
 /// Its words and the spaces between them.
 fn pieces(text: &str) -> impl Iterator<Item = &str> {
     text.split_inclusive(' ').flat_map(|word| {
@@ -192,19 +218,12 @@ impl Face {
     fn word(&self, script: u32, leftwards: bool, text: &str) -> Rc<Word> {
         let mut shaped = self.shaped.borrow_mut();
         let shaped = shaped.entry((script, leftwards)).or_default();
-        if let Some(word) = shaped.get(text) {
-            return Rc::clone(word);
-        }
-        if shaped.len() >= MOST_WORDS {
-            shaped.clear();
-        }
-        let word = Rc::new(match (leftwards, script) {
+        let shape = || match (leftwards, script) {
             (false, _) => self.shape(text, script, TextDirection::LeftToRight),
             (true, ARABIC) => self.shape(text, script, TextDirection::RightToLeft),
             (true, _) => self.shape(&turned(text), script, TextDirection::LeftToRight),
-        });
-        shaped.insert(text.to_owned(), Rc::clone(&word));
-        word
+        };
+        kept(shaped, text, || Rc::new(shape()))
     }
 
     /// Shaping goes on past an error and gives what it could; what is missing shows as a missing glyph.

@@ -55,11 +55,11 @@ fn font_id(face: FaceId) -> FontId {
     )
 }
 
-/// The glyphs in use, with their numbers in the subset of their font.
-type Numbers = BTreeMap<(FaceId, u16), u16>;
+/// For each font, at the place of a glyph in it, the glyph's number in the subset.
+type Numbers = BTreeMap<FaceId, Vec<u16>>;
 
-/// The glyphs in use of each font, with what each stands for.
-type Used = BTreeMap<FaceId, BTreeMap<u16, String>>;
+/// For each font, at the place of a glyph in it, what the glyph stands for where it is in use.
+type Used<'run> = BTreeMap<FaceId, Vec<Option<&'run str>>>;
 
 /// Paints all pages, and one more page that names every glyph in use: printpdf takes from it what fonts to embed and
 /// what their glyphs stand for, and whoever finishes the document takes that page out. On the pages themselves a line
@@ -73,17 +73,21 @@ pub(crate) fn paint(sheet: &Sheet) -> Result<PdfDocument, PaperError> {
     let mut glyphs: Vec<Op> = vec![Op::StartTextSection];
     let runs = runs(sheet)?;
     for (face, used) in used(&runs) {
-        let kept: Vec<u16> = used.keys().copied().collect();
-        let subset = sheet.faces.subset(face, &kept)?;
+        let kept: Vec<(u16, &str)> =
+            (0..).zip(used).filter_map(|(glyph, text)| Some((glyph, text?))).collect();
+        let glyph_ids: Vec<u16> = kept.iter().map(|(glyph, _)| *glyph).collect();
+        let subset = sheet.faces.subset(face, &glyph_ids)?;
         let id = font_id(face);
         let mut font = ParsedFont::from_bytes(&subset, 0, &mut Vec::new())
             .ok_or_else(|| PaperError::Font("its subset cannot be read".to_owned()))?;
         font.font_name = Some(id.0.clone());
         glyphs.push(Op::SetFont { font: PdfFontHandle::External(id.clone()), size: pt(1.0) });
         document.resources.fonts.map.insert(id, PdfFont::new(font));
-        numbers.extend(kept.into_iter().map(|glyph| (face, glyph)).zip(1..));
-        let items =
-            (1..).zip(used.into_values()).map(|(number, text)| Codepoint::with_cid(number, 0.0, text));
+        let of_face = numbers.entry(face).or_default();
+        let items = (1..).zip(kept).map(|(number, (glyph, text))| {
+            put_at(of_face, glyph, number);
+            Codepoint::with_cid(number, 0.0, text.to_owned())
+        });
         glyphs.push(Op::ShowText { items: vec![TextItem::GlyphIds(items.collect())] });
     }
     glyphs.push(Op::EndTextSection);
@@ -108,12 +112,29 @@ fn runs(sheet: &Sheet) -> Result<Vec<Run>, PaperError> {
         .collect()
 }
 
-fn used(runs: &[Run]) -> Used {
+/// What a glyph stands for is what it stood for first.
+fn used(runs: &[Run]) -> Used<'_> {
     let mut used = Used::new();
-    for (face, placed) in runs.iter().flat_map(Run::glyphs) {
-        used.entry(face).or_default().entry(placed.glyph).or_insert_with(|| placed.text.clone());
+    for (face, word) in runs.iter().flat_map(Run::words) {
+        let of_face = used.entry(face).or_default();
+        for placed in word {
+            if of_face.get(usize::from(placed.glyph)).is_none_or(Option::is_none) {
+                put_at(of_face, placed.glyph, Some(placed.text.as_str()));
+            }
+        }
     }
     used
+}
+
+/// Puts a value at the place of a glyph, after nothings for the glyphs before it.
+fn put_at<T: Clone + Default>(list: &mut Vec<T>, glyph: u16, value: T) {
+    let at = usize::from(glyph);
+    if list.len() <= at {
+        list.resize(at + 1, T::default());
+    }
+    if let Some(place) = list.get_mut(at) {
+        *place = value;
+    }
 }
 
 struct Painter {
@@ -225,7 +246,7 @@ struct Text<'a> {
 
 impl Text<'_> {
     fn draw(&self, ops: &mut Ops, at: Point, anchor: Anchor) {
-        let Some((mut face, _)) = self.run.glyphs().next() else { return };
+        let Some((mut face, _)) = self.run.words().next() else { return };
         let thousandth = self.size / 1000.0;
         let before = match anchor {
             Anchor::Start => 0.0,
@@ -238,28 +259,31 @@ impl Text<'_> {
         let mut pen = at.x - before;
         let mut start = Point { x: pen, y: at.y };
         let mut line = Glyphs::default();
-        for (of, placed) in self.run.glyphs() {
+        for (of, word) in self.run.words() {
             if of != face {
                 self.show(ops, face, start, std::mem::take(&mut line));
                 (face, start.x) = (of, pen);
                 ops.font(face, self.size);
             }
-            let number = self.painter.numbers.get(&(face, placed.glyph)).copied().unwrap_or_default();
-            let (aside, up) = placed.offset;
-            if rounded(up * thousandth) == 0.0 {
-                // Kerning is told as what to go back after the glyph.
-                line.back(-aside);
-                line.add(number);
-                line.back(aside + placed.natural - placed.advance);
-            } else {
-                self.show(ops, face, start, std::mem::take(&mut line));
-                let mut alone = Glyphs::default();
-                alone.add(number);
-                let lifted = Point { x: pen + aside * thousandth, y: at.y - up * thousandth };
-                self.show(ops, face, lifted, alone);
-                start.x = pen + placed.advance * thousandth;
+            let numbers = self.painter.numbers.get(&face).map(Vec::as_slice).unwrap_or_default();
+            for placed in word {
+                let number = numbers.get(usize::from(placed.glyph)).copied().unwrap_or_default();
+                let (aside, up) = placed.offset;
+                if up == 0.0 || rounded(up * thousandth) == 0.0 {
+                    // Kerning is told as what to go back after the glyph.
+                    line.back(-aside);
+                    line.add(number);
+                    line.back(aside + placed.natural - placed.advance);
+                } else {
+                    self.show(ops, face, start, std::mem::take(&mut line));
+                    let mut alone = Glyphs::default();
+                    alone.add(number);
+                    let lifted = Point { x: pen + aside * thousandth, y: at.y - up * thousandth };
+                    self.show(ops, face, lifted, alone);
+                    start.x = pen + placed.advance * thousandth;
+                }
+                pen += placed.advance * thousandth;
             }
-            pen += placed.advance * thousandth;
         }
         self.show(ops, face, start, line);
         ops.list.push(Op::EndTextSection);
@@ -301,6 +325,9 @@ impl Glyphs {
     }
 
     fn back(&mut self, thousandths: f64) {
+        if thousandths == 0.0 {
+            return;
+        }
         let back = rounded(thousandths);
         if back != 0.0 {
             self.close();

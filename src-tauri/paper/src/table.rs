@@ -82,15 +82,15 @@ pub(crate) fn table(sheet: &mut Sheet, columns: &[Column], rows: &[Row]) {
         while let Some(row) = rows.next() {
             match row {
                 Row::Cells(cells) => {
-                    let height = height(sheet, columns, cells);
-                    if sheet.room(height) {
+                    let laid = Laid::of(sheet, columns, cells);
+                    if sheet.room(laid.height) {
                         head(sheet, columns);
                     }
-                    body(sheet, columns, cells, height);
+                    body(sheet, columns, cells, &laid);
                 }
                 Row::Group(text) => {
                     let next = match rows.peek() {
-                        Some(Row::Cells(cells)) => height(sheet, columns, cells),
+                        Some(Row::Cells(cells)) => Laid::of(sheet, columns, cells).height,
                         Some(Row::Group(_)) | None => 0.0,
                     };
                     if sheet.room(Style::STRONG.leading + 2.0 * AIR + 4.0 + next) {
@@ -106,16 +106,16 @@ pub(crate) fn table(sheet: &mut Sheet, columns: &[Column], rows: &[Row]) {
 fn head(sheet: &mut Sheet, columns: &[Column]) {
     let cells: Vec<Cell> =
         columns.iter().map(|column| Cell::text(column.heading.clone(), Style::SMALL)).collect();
-    let height = height(sheet, columns, &cells);
-    sheet.element(Tag::Row, |sheet| draw(sheet, columns, &cells, Tag::HeadCell));
-    sheet.space(height);
+    let laid = Laid::of(sheet, columns, &cells);
+    sheet.element(Tag::Row, |sheet| draw(sheet, columns, &cells, &laid, Tag::HeadCell));
+    sheet.space(laid.height);
     sheet.rule(Role::Line, 0.6);
 }
 
-fn body(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], height: f64) {
-    separate(sheet, columns, cells, height);
-    sheet.element(Tag::Row, |sheet| draw(sheet, columns, cells, Tag::Cell));
-    sheet.space(height);
+fn body(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], laid: &Laid) {
+    separate(sheet, columns, cells, laid.height);
+    sheet.element(Tag::Row, |sheet| draw(sheet, columns, cells, laid, Tag::Cell));
+    sheet.space(laid.height);
     sheet.rule(Role::Line, 0.4);
 }
 
@@ -149,19 +149,31 @@ fn group(sheet: &mut Sheet, text: &str) {
     sheet.space(height);
 }
 
-fn height(sheet: &Sheet, columns: &[Column], cells: &[Cell]) -> f64 {
-    let highest = columns
-        .iter()
-        .zip(cells)
-        .map(|(column, cell)| {
-            let lines = |part: &Part| {
-                let lines = sheet.lines(&part.text, part_room(column, cell, part), part.style).len();
-                f64::from(u32::try_from(lines).unwrap_or(u32::MAX)) * part.style.leading
-            };
-            cell.parts.iter().map(lines).sum::<f64>().max(cell.least)
-        })
-        .fold(0.0, f64::max);
-    highest + 2.0 * AIR
+/// A row set in lines, before it is known on which page it goes.
+struct Laid {
+    /// The lines of each part of each cell.
+    cells: Vec<Vec<Vec<String>>>,
+    height: f64,
+}
+
+impl Laid {
+    fn of(sheet: &Sheet, columns: &[Column], cells: &[Cell]) -> Laid {
+        let mut highest: f64 = 0.0;
+        let lines_of = |(column, cell): (&Column, &Cell)| {
+            let lines_of = |part: &Part| sheet.lines(&part.text, part_room(column, cell, part), part.style);
+            let parts: Vec<Vec<String>> = cell.parts.iter().map(lines_of).collect();
+            let height: f64 =
+                parts.iter().zip(&cell.parts).map(|(lines, part)| tall(lines, part.style)).sum();
+            highest = highest.max(height).max(cell.least);
+            parts
+        };
+        let cells = columns.iter().zip(cells).map(lines_of).collect();
+        Laid { cells, height: highest + 2.0 * AIR }
+    }
+}
+
+fn tall(lines: &[String], style: Style) -> f64 {
+    f64::from(u32::try_from(lines.len()).unwrap_or(u32::MAX)) * style.leading
 }
 
 fn room(column: &Column, cell: &Cell) -> f64 {
@@ -172,9 +184,9 @@ fn part_room(column: &Column, cell: &Cell, part: &Part) -> f64 {
     room(column, cell) - if part.tick { TICK } else { 0.0 }
 }
 
-fn draw(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], tag: Tag) {
+fn draw(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], laid: &Laid, tag: Tag) {
     let mut x = sheet.format.margin;
-    for (column, cell) in columns.iter().zip(cells) {
+    for ((column, cell), parts) in columns.iter().zip(cells).zip(&laid.cells) {
         let mut at = Point { x: x + PAD, y: sheet.y + AIR };
         let mut shapes = Vec::new();
         if !cell.mark.is_empty() {
@@ -183,18 +195,16 @@ fn draw(sheet: &mut Sheet, columns: &[Column], cells: &[Cell], tag: Tag) {
             shapes.extend(cell.mark.iter().map(|shape| crate::sheet::moved(shape, centre, 1.0)));
             at.x += MARK;
         }
-        for part in &cell.parts {
+        for (part, lines) in cell.parts.iter().zip(parts) {
             let style = part.style;
-            let lines = sheet.lines(&part.text, part_room(column, cell, part), style);
-            let count = f64::from(u32::try_from(lines.len()).unwrap_or(u32::MAX));
             let mut start = at;
             if part.tick {
                 let top = at.y + (style.leading - TICK_SIDE) / 2.0;
                 shapes.push(tick_box(Point { x: at.x, y: top }, TICK_SIDE));
                 start.x += TICK;
             }
-            shapes.extend(set(&lines, start, Anchor::Start, style));
-            at.y += count * style.leading;
+            shapes.extend(set(lines, start, Anchor::Start, style));
+            at.y += tall(lines, style);
         }
         sheet.element(tag, |sheet| {
             if !shapes.is_empty() {

@@ -7,10 +7,7 @@ use der::{
     asn1::{Any, GeneralizedTime, SetOfVec, UtcTime},
     pem::LineEnding,
 };
-use p256::{
-    ecdsa::{DerSignature, VerifyingKey, signature::Verifier},
-    pkcs8::DecodePublicKey,
-};
+use p256::{ecdsa::VerifyingKey, pkcs8::DecodePublicKey};
 use sha2::{Digest, Sha256};
 use x509_cert::{
     attr::AttributeTypeAndValue,
@@ -20,7 +17,7 @@ use x509_cert::{
     time::{Time, Validity},
 };
 
-use crate::{SealingError, vault::hex};
+use crate::{SealingError, genuine::genuine, vault::hex};
 
 /// A certificate: of a facility's authority, or of one observer.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -131,10 +128,7 @@ impl Certificate {
 
     /// Whether the holder's key made this DER signature over the message.
     pub(crate) fn verifies(&self, message: &[u8], signature: &[u8]) -> bool {
-        let (Ok(key), Ok(signature)) = (self.key(), DerSignature::try_from(signature)) else {
-            return false;
-        };
-        key.verify(message, &signature).is_ok()
+        self.key().is_ok_and(|key| genuine(&key, message, signature))
     }
 
     pub(crate) fn key(&self) -> Result<VerifyingKey, SealingError> {

@@ -1,16 +1,13 @@
 use chacha20::{ChaCha20Rng, rand_core::SeedableRng};
 use hkdf::Hkdf;
 use p256::{
-    ecdsa::{
-        Signature, SigningKey, VerifyingKey,
-        signature::{Signer, Verifier},
-    },
+    ecdsa::{Signature, SigningKey, VerifyingKey, signature::Signer},
     elliptic_curve::Generate,
 };
 use sha2::Sha256;
 use zeroize::Zeroizing;
 
-use crate::SealingError;
+use crate::{SealingError, genuine::genuine_fixed};
 
 /// The key by which a device signs every ledger entry it writes.
 ///
@@ -62,8 +59,7 @@ impl DevicePublic {
 
     /// Whether the device made this signature over the digest of an entry.
     pub fn verifies_entry(&self, digest: &[u8; 32], signature: &[u8]) -> bool {
-        Signature::from_slice(signature)
-            .is_ok_and(|signature| self.0.verify(&entry_message(digest), &signature).is_ok())
+        genuine_fixed(&self.0, &entry_message(digest), signature)
     }
 }
 

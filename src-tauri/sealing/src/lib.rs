@@ -40,6 +40,7 @@ mod certificate;
 mod cms;
 mod device;
 mod error;
+mod genuine;
 mod observer;
 mod pin;
 mod revocation;

@@ -1,5 +1,6 @@
 //! Keys and certificates, and every way we know of tampering with a signed record.
 
+mod genuine;
 mod keys;
 mod revoking;
 mod second;
