@@ -49,7 +49,7 @@ pub(crate) fn ledger_fault(error: LedgerError) -> Fault {
 /// What could not be sealed or signed.
 pub(crate) fn sealing_fault(error: SealingError) -> Fault {
     let (next, what_to_do) = match &error {
-        SealingError::PinTooShort => (Next::MendInput, "enter another PIN"),
+        SealingError::PinTooShort | SealingError::PinGuessable => (Next::MendInput, "enter another PIN"),
         SealingError::PassphraseTooShort => (Next::MendInput, "enter a longer one"),
         SealingError::WrongPin | SealingError::WrongPassphrase => (Next::MendInput, "type it again"),
         SealingError::NameLength { .. } => (Next::MendInput, "shorten it"),

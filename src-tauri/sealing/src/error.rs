@@ -7,6 +7,9 @@ pub enum SealingError {
     /// The PIN is too short or holds something other than digits.
     #[error("a PIN needs six digits or more, and digits only")]
     PinTooShort,
+    /// The PIN to set is one that anybody would try.
+    #[error("a PIN of one digit, or of digits that count up or down, is the first that anybody tries")]
+    PinGuessable,
     /// The passphrase is too short.
     #[error("a passphrase needs eight characters or more")]
     PassphraseTooShort,

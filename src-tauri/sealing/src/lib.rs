@@ -16,9 +16,9 @@
 //! let at_rest = authority.seal("a passphrase", fresh())?;
 //! let key = ObserverKey::create(Seed::new([8; 32]));
 //! let certificate = authority.certify(&key, "O. Server", "person-1", now, fresh())?;
-//! let sealed = key.seal("123456", &device_secret, fresh())?;
+//! let sealed = key.seal("482913", &device_secret, fresh())?;
 //! // Later: the observer types the PIN.
-//! let key = ObserverKey::open(&sealed, "123456", &device_secret)?;
+//! let key = ObserverKey::open(&sealed, "482913", &device_secret)?;
 //! let signer = Signer::new(key, certificate, authority.certificate().clone())?;
 //! # let drawn = lopdf::Document::new();
 //! let facts = Facts { when: now.fixed_offset(), name: "O. Server", reason: "Observed", place: "Ward 3" };

@@ -10,10 +10,16 @@ const FIRST_WAIT: Duration = Duration::from_secs(30);
 /// No wait is longer: an observer must not be locked out for a whole shift (common practice, no source).
 const LONGEST_WAIT: Duration = Duration::from_hours(1);
 
-/// Whether a PIN may be set: six digits or more, digits only.
+/// Whether a PIN may be set: six digits or more, digits only, and not what anybody would try first, one digit repeated
+/// or digits that count up or down (NIST SP 800-63B, 5.1.1.2: "repetitive or sequential characters", from memory).
 pub fn check_pin(pin: &str) -> Result<(), SealingError> {
     if pin.len() < LEAST_PIN || !pin.bytes().all(|byte| byte.is_ascii_digit()) {
         return Err(SealingError::PinTooShort);
+    }
+    let mut steps = pin.bytes().zip(pin.bytes().skip(1)).map(|(one, next)| (next + 10 - one) % 10);
+    let first = steps.next();
+    if matches!(first, Some(0 | 1 | 9)) && steps.all(|step| Some(step) == first) {
+        return Err(SealingError::PinGuessable);
     }
     Ok(())
 }

@@ -103,7 +103,8 @@ pub(crate) mod create {
     pub(crate) const PASSPHRASE_DIFFERS: &str = "The two passphrases differ.";
     pub(crate) const PASSPHRASE_HINT: &str = "Needed to appoint observers. Several words are best.";
     pub(crate) const PIN: &str = "The observer's PIN";
-    pub(crate) const PIN_HINT: &str = "Six digits or more. It signs records.";
+    pub(crate) const PIN_HINT: &str =
+        "Six digits or more, not one repeated or counted up or down. It signs records.";
     pub(crate) const PIN_AGAIN: &str = "The PIN once more";
     pub(crate) const PIN_DIFFERS: &str = "The two PINs differ.";
     pub(crate) const MISSING: &str = "Fill this in.";

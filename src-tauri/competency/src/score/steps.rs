@@ -56,14 +56,15 @@ pub(super) fn results(case: &Case<'_>) -> Vec<StepResult> {
                 observation: event
                     .and_then(|event| case.watched.events.get(event))
                     .map(|event| event.observation),
-                state: state(case, number, credit),
+                state: state(case, number, event.is_some().then_some(credit)),
             }
         })
         .collect()
 }
 
-fn state(case: &Case<'_>, step: usize, credit: u8) -> StepState {
-    if case.event_of(step).is_some() && !case.not_reached(step) {
+/// With the credit of a step that was seen in its order.
+fn state(case: &Case<'_>, step: usize, credit: Option<u8>) -> StepState {
+    if let Some(credit) = credit {
         if credit == 2 { StepState::Well } else { StepState::Partly }
     } else if case.paired.event_of(step).is_some() {
         StepState::OutOfOrder

@@ -11,12 +11,12 @@ mod sample;
 
 use lopdf::Document;
 
-/// The text of all pages, as a reader would copy it, white space evened out.
 /// The file before it is signed.
 fn pdf_of(record: &evidence::Record) -> Result<Vec<u8>, crate::PaperError> {
     crate::archive::written(crate::record(record, sample::signed())?)
 }
 
+/// The text of all pages, as a reader would copy it, white space evened out.
 fn text_of(pdf: &[u8]) -> String {
     let document = Document::load_mem(pdf).unwrap();
     let pages: Vec<u32> = document.get_pages().keys().copied().collect();

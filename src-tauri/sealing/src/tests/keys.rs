@@ -17,11 +17,11 @@ fn an_authority_opens_with_its_passphrase_alone() {
 #[test]
 fn an_observer_key_needs_both_the_pin_and_the_device() {
     let key = ObserverKey::create(seed(2));
-    let sealed = key.seal("123456", &[7; 32], seed(5)).unwrap();
+    let sealed = key.seal("482913", &[7; 32], seed(5)).unwrap();
     let open = |pin, device| ObserverKey::open(&sealed, pin, &device);
-    assert_eq!(open("123456", [7; 32]).unwrap().key, key.key);
-    assert!(matches!(open("123457", [7; 32]).unwrap_err(), SealingError::WrongPin));
-    assert!(matches!(open("123456", [8; 32]).unwrap_err(), SealingError::WrongPin));
+    assert_eq!(open("482913", [7; 32]).unwrap().key, key.key);
+    assert!(matches!(open("482914", [7; 32]).unwrap_err(), SealingError::WrongPin));
+    assert!(matches!(open("482913", [8; 32]).unwrap_err(), SealingError::WrongPin));
 }
 
 #[test]
@@ -29,7 +29,10 @@ fn which_secrets_may_be_set() {
     for pin in ["", "12345", "12345a", "１２３４５６", "-12345", "12 3456"] {
         assert!(matches!(check_pin(pin), Err(SealingError::PinTooShort)), "{pin:?} must be refused");
     }
-    for pin in ["123456", "000000", "1234567890"] {
+    for pin in ["000000", "123456", "1234567890", "987654", "890123", "1098765"] {
+        assert!(matches!(check_pin(pin), Err(SealingError::PinGuessable)), "{pin:?} must be refused");
+    }
+    for pin in ["123457", "000001", "112233", "246810", "1234567891"] {
         assert!(check_pin(pin).is_ok(), "{pin:?} must be accepted");
     }
     let short = authority().seal("1234567", seed(1));
@@ -122,7 +125,7 @@ fn entries_are_signed_by_device_and_observer() {
 #[test]
 fn a_sealed_key_survives_storage_and_not_tampering() {
     let key = ObserverKey::create(seed(2));
-    let sealed = key.seal("123456", &[7; 32], seed(5)).unwrap();
+    let sealed = key.seal("482913", &[7; 32], seed(5)).unwrap();
     let stored = serde_json::to_string(&sealed).unwrap();
     let back: SealedKey = serde_json::from_str(&stored).unwrap();
     assert_eq!(back, sealed);
@@ -132,7 +135,7 @@ fn a_sealed_key_survives_storage_and_not_tampering() {
         ("salt cut short", "\"salt\":\"", "\"salt\":\"é"),
     ] {
         let changed: SealedKey = serde_json::from_str(&stored.replace(from, to)).unwrap();
-        let opened = ObserverKey::open(&changed, "123456", &[7; 32]);
+        let opened = ObserverKey::open(&changed, "482913", &[7; 32]);
         assert!(matches!(opened.unwrap_err(), SealingError::Unreadable { .. }), "{what}");
     }
 }
