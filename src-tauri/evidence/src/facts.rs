@@ -6,6 +6,8 @@ mod clearing;
 #[cfg(test)]
 mod corrections;
 mod early;
+#[cfg(test)]
+mod families;
 mod index;
 #[cfg(test)]
 mod indexed;

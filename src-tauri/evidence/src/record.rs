@@ -96,14 +96,16 @@ impl Record {
     /// which is its rules' to make, nor the procedure's hash are looked at here. `begun` is the civil date in its zone
     /// on which it began.
     pub fn contradictions(&self, begun: NaiveDate) -> Vec<&'static str> {
-        let lasted = TimeDelta::milliseconds(self.log.ended.at_ms.unwrap_or(0));
+        // Whoever made the data may have put any number there.
+        let lasted = TimeDelta::try_milliseconds(self.log.ended.at_ms.unwrap_or(0));
+        let ended = lasted.and_then(|lasted| self.begun.checked_add_signed(lasted));
         let granted = granted_until(self.purpose, self.mode, &self.procedure, self.outcome(), self.on);
         let day = if self.log.transcribed { self.on <= begun } else { self.on == begun };
         let claims = [
             (self.folded().log == self.log, "its log is not what was acknowledged line by line"),
             (self.valid_until == granted, "what it grants is not what its outcome grants"),
             (day, "its date is not the day on which it began"),
-            (self.ended == self.begun + lasted, "it does not end when its log ends"),
+            (ended == Some(self.ended), "it does not end when its log ends"),
         ];
         claims.into_iter().filter(|(holds, _)| !holds).map(|(_, wrong)| wrong).collect()
     }

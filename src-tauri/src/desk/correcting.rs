@@ -86,7 +86,7 @@ fn body(
                 ));
             }
             let sealed = &attempt.sealed;
-            if !facts.may_observe(&sealed.observer, &sealed.procedure, *on) {
+            if facts.entitled_by(&sealed.observer, &sealed.procedure, *on).is_none() {
                 return Err(Fault::new(
                     Next::MendInput,
                     format!(

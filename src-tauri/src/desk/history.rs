@@ -136,22 +136,15 @@ impl Books<'_> {
     fn observer_then(self, attempt: &Attempt, on: NaiveDate) -> Result<(bool, String), Fault> {
         let sealed = &attempt.sealed;
         let then = self.reader.facts_of(&sealed.observer, Some(attempt.known_on)).map_err(ledger_fault)?;
-        let may = then.may_observe(&sealed.observer, &sealed.procedure, on);
-        let standing = then.standing(&sealed.observer, &sealed.procedure, on);
+        let entitled_by = then.entitled_by(&sealed.observer, &sealed.procedure, on);
+        let may = entitled_by.is_some();
+        let procedure = entitled_by.as_ref().unwrap_or(&sealed.procedure);
+        let standing = then.standing(&sealed.observer, procedure, on);
         if standing.state.holds() {
             return Ok((may, format!("current that day: {}", standing.because)));
         }
         let person = then.people.get(&sealed.observer);
-        let appointment = person.and_then(|person| {
-            let covers = |date: NaiveDate| {
-                person.appointments.iter().rfind(|one| {
-                    one.from <= date
-                        && one.until.is_none_or(|until| date <= until)
-                        && one.procedures.as_ref().is_none_or(|some| some.contains(&sealed.procedure))
-                })
-            };
-            covers(on)
-        });
+        let appointment = person.and_then(|person| person.appointment(procedure, on));
         Ok(match appointment {
             Some(appointment) if may => (
                 true,

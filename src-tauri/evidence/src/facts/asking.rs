@@ -14,9 +14,28 @@ use super::{
     often::Since,
 };
 use crate::{
-    Attempt, DemonstrationId, DemonstrationSealed, Facts, Membership, OutsideEvidenceAccepted, PersonFacts,
-    PersonId, ProcedureId, ProcedurePublished, PublishedVersion, RequirementSet, Stated,
+    Attempt, DemonstrationId, DemonstrationSealed, Facts, Membership, ObserverAppointed,
+    OutsideEvidenceAccepted, PersonFacts, PersonId, ProcedureId, ProcedurePublished, PublishedVersion,
+    RequirementSet, Stated,
 };
+
+/// What is asked of one person.
+#[derive(Clone, Copy)]
+pub(super) struct Sought<'a> {
+    pub(super) person: &'a str,
+    /// The procedure, and the sequences that are accepted in its place, as of [`Facts::accepted_sequences`].
+    pub(super) accepted: &'a [ProcedureId],
+    /// How often it is required at least.
+    pub(super) often: &'a [Since],
+    /// As of this date.
+    pub(super) on: NaiveDate,
+}
+
+impl<'a> Sought<'a> {
+    fn procedure(self) -> Option<&'a ProcedureId> {
+        self.accepted.first()
+    }
+}
 
 impl Facts {
     /// Where a person belongs on a date; `None` before they joined and after they left.
@@ -119,10 +138,20 @@ impl Facts {
         procedures
     }
 
+    /// The procedures in whose place one that was shown is accepted on a date, itself first: what was kept as one
+    /// sequence of a family may have been begun as another.
+    pub fn accepted_for(&self, shown: &str, on: NaiveDate) -> Vec<ProcedureId> {
+        let accepts = |other: &&ProcedureId| {
+            other.as_str() != shown && self.accepted_sequences(other, on).iter().any(|one| one == shown)
+        };
+        let others = self.procedures.keys().filter(accepts).cloned();
+        std::iter::once(shown.to_owned()).chain(others).collect()
+    }
+
     /// The attempt that a new one on this date repeats: the first of those that were not yet competent, where
-    /// nothing better has followed.
+    /// nothing better has followed in any sequence that is accepted.
     pub fn repeats(&self, person: &str, procedure: &str, on: NaiveDate) -> Option<DemonstrationId> {
-        let last = &self.attempts(person, procedure, on).pop()?.sealed;
+        let last = &self.shown_in(person, &self.accepted_sequences(procedure, on), on).pop()?.sealed;
         (last.outcome == Outcome::NotYetCompetent)
             .then(|| last.first_attempt.clone().unwrap_or_else(|| last.demonstration.clone()))
     }
@@ -146,6 +175,13 @@ impl Facts {
         attempts
     }
 
+    /// The same of several procedures together.
+    fn shown_in(&self, person: &str, procedures: &[ProcedureId], on: NaiveDate) -> Vec<&Attempt> {
+        let mut all: Vec<_> = procedures.iter().flat_map(|one| self.attempts(person, one, on)).collect();
+        all.sort_by_key(|attempt| self.order(attempt));
+        all
+    }
+
     /// How a person stands with a procedure on a date, by the rules of [`competency::validity`]; the sentence goes on
     /// to say what was put right of the records.
     pub fn standing(&self, person: &str, procedure: &str, on: NaiveDate) -> Standing {
@@ -164,7 +200,8 @@ impl Facts {
     }
 
     /// The day up to `on` on which a later attempt ended the validation that this one granted: the first
-    /// not-yet-competent one while it held, unless the person was competent again before.
+    /// not-yet-competent one while it held, in any sequence that is accepted, unless the person was competent again
+    /// before.
     pub fn ended_on(&self, person: &str, granted: &Attempt, on: NaiveDate) -> Option<NaiveDate> {
         let until = self.dates(granted).valid_until?;
         let later = |attempt: &&&Attempt| {
@@ -172,7 +209,8 @@ impl Facts {
                 && self.is_validation(&attempt.sealed)
                 && attempt.sealed.outcome != Outcome::NotAssessed
         };
-        let attempts = self.attempts(person, &granted.sealed.procedure, on);
+        let accepted = self.accepted_sequences(&granted.sealed.procedure, on);
+        let attempts = self.shown_in(person, &accepted, on);
         let next = attempts.iter().find(later)?;
         let ended_on = self.dates(next).on;
         (next.sealed.outcome == Outcome::NotYetCompetent && ended_on <= until).then_some(ended_on)
@@ -186,9 +224,17 @@ impl Facts {
     /// Whether a person may observe a procedure on a date: they are current in it, or an appointment on
     /// outside evidence covers it; nobody who is suspended may. Whether they can sign is another question.
     pub fn may_observe(&self, person: &str, procedure: &str, on: NaiveDate) -> bool {
-        let appointed = self.people.get(person).is_some_and(|facts| facts.appointed(procedure, on))
-            && self.suspension(person, procedure, on).is_none();
+        let appointed =
+            self.people.get(person).is_some_and(|facts| facts.appointment(procedure, on).is_some())
+                && self.suspension(person, procedure, on).is_none();
         appointed || self.standing(person, procedure, on).state.holds()
+    }
+
+    /// What entitled a person to observe on a date what was kept as this procedure: the procedure itself, or one in
+    /// whose place it is accepted, since the demonstration may have begun as that one.
+    pub fn entitled_by(&self, person: &str, kept_as: &str, on: NaiveDate) -> Option<ProcedureId> {
+        let may = |procedure: &ProcedureId| self.may_observe(person, procedure, on);
+        self.accepted_for(kept_as, on).into_iter().find(may)
     }
 
     /// What a standing is made of: attempts at a validation, and validations accepted from elsewhere,
@@ -198,20 +244,21 @@ impl Facts {
         let mut dated: Vec<(NaiveDate, Option<DateTime<FixedOffset>>, validity::Attempt)> = Vec::new();
         let accepted = self.accepted_sequences(procedure, on);
         let often = self.often(&self.requirements_of(person, procedure, on), on);
+        let sought = Sought { person, accepted: &accepted, often: &often, on };
         for attempt in accepted.iter().flat_map(|one| self.attempts(person, one, on)) {
             if self.is_validation(&attempt.sealed) {
                 let dates = self.dates(attempt);
-                let counted = self.counted(person, attempt, dates, &often, on);
+                let counted = self.counted(sought, attempt, dates);
                 dated.push((dates.on, Some(attempt.sealed.begun), counted));
             }
         }
         let outside = self.people.get(person).map(|facts| facts.outside.as_slice()).unwrap_or_default();
-        for accepted in outside {
-            let dates = self.outside_dates(accepted);
-            if accepted.what.procedure == procedure && dates.on <= on && self.counts(accepted.entry) {
+        for evidence in outside {
+            let dates = self.outside_dates(evidence);
+            if evidence.what.procedure == procedure && dates.on <= on && self.counts(evidence.entry) {
                 let counted = validity::Attempt {
-                    elsewhere: Some(accepted.what.source.clone()),
-                    ..self.counted_outside(person, procedure, dates, &often, on)
+                    elsewhere: Some(evidence.what.source.clone()),
+                    ..self.counted_outside(sought, dates)
                 };
                 dated.push((dates.on, None, counted));
             }
@@ -220,40 +267,36 @@ impl Facts {
         dated.into_iter().map(|(_, _, attempt)| attempt).collect()
     }
 
-    /// An attempt at a validation with whatever ends it sooner, as of a date; `often` is how often it is
-    /// required at least.
-    pub(super) fn counted(
-        &self,
-        person: &str,
-        attempt: &Attempt,
-        dates: Dates,
-        often: &[Since],
-        on: NaiveDate,
-    ) -> validity::Attempt {
+    /// An attempt at a validation with whatever ends it sooner. What asks to show the procedure anew asks it of
+    /// whoever showed another sequence in its place, too.
+    pub(super) fn counted(&self, sought: Sought<'_>, attempt: &Attempt, dates: Dates) -> validity::Attempt {
         let sealed = &attempt.sealed;
         let shown = Shown { on: dates.on, begun: Some(sealed.begun), valid_until: dates.valid_until };
-        let cut = earliest(
-            self.version_cut(&sealed.procedure, Some(sealed), dates.on, on),
-            self.early_cut(person, &sealed.procedure, shown, on),
-        );
-        counted(dates, sealed.outcome, earliest(cut, sooner(dates, often)))
+        let mut cut = self.version_cut(&sealed.procedure, Some(sealed), dates.on, sought.on);
+        if let Some(asked) = sought.procedure().filter(|asked| **asked != sealed.procedure) {
+            cut = earliest(cut, self.version_cut(asked, None, dates.on, sought.on));
+        }
+        self.cut_short(sought, dates, shown, sealed.outcome, cut)
     }
 
     /// The same of a validation accepted from elsewhere.
-    pub(super) fn counted_outside(
-        &self,
-        person: &str,
-        procedure: &str,
-        dates: Dates,
-        often: &[Since],
-        on: NaiveDate,
-    ) -> validity::Attempt {
+    pub(super) fn counted_outside(&self, sought: Sought<'_>, dates: Dates) -> validity::Attempt {
         let shown = Shown { on: dates.on, begun: None, valid_until: dates.valid_until };
-        let cut = earliest(
-            self.version_cut(procedure, None, dates.on, on),
-            self.early_cut(person, procedure, shown, on),
-        );
-        counted(dates, Outcome::Competent, earliest(cut, sooner(dates, often)))
+        let cut = sought.procedure().and_then(|asked| self.version_cut(asked, None, dates.on, sought.on));
+        self.cut_short(sought, dates, shown, Outcome::Competent, cut)
+    }
+
+    fn cut_short(
+        &self,
+        sought: Sought<'_>,
+        dates: Dates,
+        shown: Shown,
+        outcome: Outcome,
+        by_version: Option<Cut>,
+    ) -> validity::Attempt {
+        let early = self.early_cut(sought.person, sought.accepted, shown, sought.on);
+        let required = sooner(dates, sought.often, self.strict_since(sought.on));
+        counted(dates, outcome, earliest(earliest(by_version, early), required))
     }
 
     /// The same of what no version and no early trigger can end: only how often it is required, and the
@@ -269,7 +312,7 @@ impl Facts {
             return counted(dates, outcome, None);
         }
         let year = strict.and_then(|since| strict_year(dates.on, dates.valid_until, since));
-        counted(dates, outcome, earliest(year, sooner(dates, often)))
+        counted(dates, outcome, earliest(year, sooner(dates, often, strict)))
     }
 
     /// The dates by which evidence from elsewhere counts.
@@ -321,13 +364,14 @@ impl Facts {
 }
 
 impl PersonFacts {
-    pub(super) fn membership(&self, on: NaiveDate) -> Option<&Membership> {
+    /// Where they belong on a date by what was stated last of it, also that they have left; `None` before they joined.
+    pub fn membership(&self, on: NaiveDate) -> Option<&Membership> {
         latest_from(&self.memberships, on, |membership| membership.from)
     }
 
-    /// Whether an appointment to observe this procedure holds on a date.
-    pub fn appointed(&self, procedure: &str, on: NaiveDate) -> bool {
-        self.appointments.iter().any(|appointment| {
+    /// The last appointment to observe this procedure that holds on a date.
+    pub fn appointment(&self, procedure: &str, on: NaiveDate) -> Option<&ObserverAppointed> {
+        self.appointments.iter().rfind(|appointment| {
             appointment.from <= on
                 && appointment.until.is_none_or(|until| on <= until)
                 && appointment
@@ -342,10 +386,15 @@ fn counted(dates: Dates, outcome: Outcome, cut: Option<Cut>) -> validity::Attemp
     validity::Attempt { on: dates.on, outcome, valid_until: dates.valid_until, cut, elsewhere: None }
 }
 
-/// The earliest end by how often something is required.
-fn sooner(dates: Dates, often: &[Since]) -> Option<Cut> {
+/// The earliest end by how often something is required; a year of it is read as the facility reads a year, which it
+/// may do since a date.
+fn sooner(dates: Dates, often: &[Since], strict: Option<NaiveDate>) -> Option<Cut> {
     let until = dates.valid_until?;
-    let cut = |one: &Since| Some(validity::more_often(dates.on, until, one.number)?.not_before(one.from));
+    let cut = |one: &Since| {
+        let months = validity::more_often(dates.on, until, one.number)?;
+        let year = strict.and_then(|since| strict_year(dates.on, Some(months.by), since.max(one.from)));
+        earliest(Some(months.not_before(one.from)), year)
+    };
     often.iter().filter_map(cut).min_by_key(|cut| cut.by)
 }
 

@@ -7,7 +7,7 @@ use super::{
     Attempt, Facts, Stated,
     asking::{latest_from, strict_year},
 };
-use crate::{Cause, FacilityRulesSet, LeaveStated, PersonSuspended, RevalidationAsked};
+use crate::{Cause, FacilityRulesSet, LeaveStated, PersonSuspended, ProcedureId, RevalidationAsked};
 
 /// When something was shown, and until when it holds by itself.
 #[derive(Debug, Clone, Copy)]
@@ -65,11 +65,12 @@ impl Facts {
             .map(|suspension| Suspension { since: suspension.what.from, why: suspension.what.why.clone() })
     }
 
-    /// What ends early what a person has shown, as of a date; of several the earliest.
+    /// What ends early what a person has shown in a procedure or in one accepted in its place, as of a date; of several
+    /// the earliest.
     pub(super) fn early_cut(
         &self,
         person: &str,
-        procedure: &str,
+        accepted: &[ProcedureId],
         shown: Shown,
         as_of: NaiveDate,
     ) -> Option<Cut> {
@@ -88,7 +89,7 @@ impl Facts {
         let asked = self
             .asked
             .iter()
-            .filter(|asked| asked.what.on <= as_of && self.is_asked(asked, person, procedure))
+            .filter(|asked| asked.what.on <= as_of && self.is_asked(asked, person, accepted))
             .filter(|asked| self.shown_before(shown, asked))
             .map(|asked| Cut { by: asked.what.by, early: early(&asked.what) })
             .min_by_key(|cut| cut.by);
@@ -106,7 +107,7 @@ impl Facts {
         last.map(|(_, leave)| &leave.what).collect()
     }
 
-    fn is_asked(&self, asked: &Stated<RevalidationAsked>, person: &str, procedure: &str) -> bool {
+    fn is_asked(&self, asked: &Stated<RevalidationAsked>, person: &str, accepted: &[ProcedureId]) -> bool {
         let what = &asked.what;
         let in_unit = |unit: &String| {
             self.membership(person, what.on).is_some_and(|member| member.unit.as_ref() == Some(unit))
@@ -114,7 +115,7 @@ impl Facts {
         self.counts(asked.entry)
             && what.person.as_ref().is_none_or(|meant| meant == person)
             && what.unit.as_ref().is_none_or(in_unit)
-            && meant(what.procedures.as_deref(), procedure)
+            && accepted.iter().any(|procedure| meant(what.procedures.as_deref(), procedure))
             && !self.seen_in_voided(what)
     }
 

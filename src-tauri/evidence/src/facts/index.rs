@@ -12,7 +12,11 @@ use competency::{
 };
 
 use super::{
-    Facts, Membership, PersonFacts, amended::Dates, asking::latest_from, often::Since, touched::Touched,
+    Facts, Membership, PersonFacts,
+    amended::Dates,
+    asking::{Sought, latest_from},
+    often::Since,
+    touched::Touched,
 };
 use crate::{PersonId, ProcedureId, UnitId};
 
@@ -247,7 +251,9 @@ struct Sheet<'f> {
 struct Column<'f> {
     id: &'f ProcedureId,
     own: Option<u16>,
-    /// The sequences by which it may be shown.
+    /// The procedure and the sequences by which it may be shown.
+    accepted: Vec<ProcedureId>,
+    /// The numbers of those that were ever shown.
     sequences: Vec<u16>,
     /// No version of them asks for an early re-validation.
     plain: bool,
@@ -291,7 +297,8 @@ fn column<'f>(index: &Index, facts: &'f Facts, id: &'f ProcedureId, on: NaiveDat
     let number = |one: &ProcedureId| index.procedures.get(one).copied();
     let versions = |one: &ProcedureId| facts.procedures.get(one).map(Vec::as_slice).unwrap_or_default();
     let plain = accepted.iter().flat_map(versions).all(|version| version.published.revalidate.is_none());
-    Column { id, own: number(id), sequences: accepted.iter().filter_map(number).collect(), plain }
+    let sequences = accepted.iter().filter_map(number).collect();
+    Column { id, own: number(id), accepted, sequences, plain }
 }
 
 /// One person of a roster.
@@ -351,12 +358,13 @@ impl Row<'_> {
         if self.plain && column.plain {
             return Some(Facts::plainly_counted(dates, one.competent, often, self.strict));
         }
+        let sought = Sought { person, accepted: &column.accepted, often, on };
         let at = usize::try_from(one.at).ok()?;
         if one.outside {
-            return Some(facts.counted_outside(person, column.id, dates, often, on));
+            return Some(facts.counted_outside(sought, dates));
         }
         let attempt = facts.people.get(person)?.attempts.get(at)?;
-        Some(facts.counted(person, attempt, dates, often, on))
+        Some(facts.counted(sought, attempt, dates))
     }
 }
 

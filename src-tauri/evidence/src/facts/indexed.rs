@@ -66,9 +66,10 @@ fn anything() -> impl Strategy<Value = Body> {
         1 => (1_u32..28).prop_map(move |from| {
             LeaveStated { person: person(), from: day(from), through: None }.into()
         }),
-        1 => (3_u32..25).prop_map(|on| {
+        1 => (3_u32..25, 0_usize..3).prop_map(|(on, of)| {
             let cause = Cause::Equipment { what: "gown".to_owned() };
-            let (person, unit, procedures) = (None, None, None);
+            let procedures = ["doffing", "doffing-2"].get(of).map(|one| vec![(*one).to_owned()]);
+            let (person, unit) = (None, None);
             RevalidationAsked { person, unit, procedures, on: day(on), by: day(on + 2), cause }.into()
         }),
         1 => (any::<bool>(), 1_u32..28).prop_map(|(strict_year, from)| {

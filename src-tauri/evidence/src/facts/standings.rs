@@ -201,34 +201,6 @@ fn what_is_retired_is_neither_in_force_nor_required() {
     assert_eq!(back.standing("p", "doffing", day(20)).state, State::NeverValidated);
 }
 
-#[test]
-fn another_sequence_of_the_family_counts_only_where_it_is_accepted() {
-    let published = |id: &str, from: u32, accepts_family: bool| {
-        let mut procedure = procedure();
-        procedure.id = id.to_owned();
-        procedure.family = Some("doffing-sequences".to_owned());
-        procedure.accepts_family = accepts_family;
-        procedure.version = format!("{from}.0.0");
-        let hash = procedure_hash(&procedure).unwrap();
-        ProcedurePublished { procedure, hash, from: day(from), approved: None, revalidate: None }
-    };
-    let other = published("doffing-2", 3, false);
-    let shown = DemonstrationSealed {
-        procedure: "doffing-2".to_owned(),
-        procedure_hash: other.hash,
-        ..sealed(5, Outcome::Competent)
-    };
-    let entries = |accepts| {
-        vec![
-            (3, other.clone().into()),
-            (4, published("doffing", 4, accepts).into()),
-            (5, shown.clone().into()),
-        ]
-    };
-    check(entries(false), 6, State::NeverValidated);
-    check(entries(true), 6, State::Current);
-}
-
 /// Clocks in São Paulo went from midnight on to one o'clock on 4 November 2018, and from midnight back to
 /// eleven on 17 February of that year (IANA time zone database). The day is the one on the wall there.
 #[test]

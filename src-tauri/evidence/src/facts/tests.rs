@@ -133,7 +133,7 @@ fn what_was_true_and_what_was_known_are_two_dates() {
 #[test]
 fn an_appointment_holds_from_and_through_its_days() {
     let facts = Facts::fold([stated(1, 1, appointed())], None);
-    let holds = |procedure, on| facts.people["p"].appointed(procedure, day(on));
+    let holds = |procedure, on| facts.people["p"].appointment(procedure, day(on)).is_some();
     let days = [9, 10, 12, 13].map(|on| holds("doffing", on));
     assert_eq!(days, [false, true, true, false]);
     assert!(!holds("donning", 11));

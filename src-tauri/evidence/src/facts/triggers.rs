@@ -216,6 +216,26 @@ fn a_facility_may_count_a_year_as_365_days() {
     assert_eq!(state(vec![(5, rules(None, true)), (6, rules(None, false))]), [State::DueSoon; 2]);
 }
 
+/// The same letters, read for a requirement: 15 June 2027 and 365 days are 14 June 2028, by dateutil.
+#[test]
+fn a_year_that_a_requirement_asks_for_is_read_as_the_facility_reads_one() {
+    let on = |year, month, day| chrono::NaiveDate::from_ymd_opt(year, month, day).unwrap();
+    let told = |strict: bool, day| {
+        let mut demonstration = sealed(5, Outcome::Competent);
+        (demonstration.on, demonstration.valid_until) = (on(2027, 6, 15), Some(on(2029, 6, 15)));
+        let required = super::tests::required(Some("west"), true, 7, 2);
+        let every = RequirementSet { months: Some(12), ..required };
+        let entries = vec![(5, demonstration.into()), (5, every.into()), (6, rules(None, strict))];
+        Facts::fold(facts(entries), None).standing("p", "doffing", day)
+    };
+    assert_eq!(told(false, on(2028, 6, 15)).state, State::DueSoon);
+    assert_eq!(told(false, on(2028, 6, 16)).state, State::Overdue);
+    assert_eq!(told(true, on(2028, 6, 14)).state, State::DueSoon);
+    let over = told(true, on(2028, 6, 15));
+    assert_eq!(over.state, State::Overdue);
+    assert!(over.because.ends_with("the facility counts a year as 365 days at most."), "{}", over.because);
+}
+
 #[test]
 fn a_requirement_may_ask_for_it_more_often_than_the_procedure() {
     let every = |months| {
