@@ -40,6 +40,7 @@ pub(crate) fn ledger_fault(error: LedgerError) -> Fault {
         LedgerError::NameMissing => (Next::MendInput, "enter a name"),
         LedgerError::NumberTaken => (Next::MendInput, "check the number, or search for that person"),
         LedgerError::NotBegun => (Next::ChooseAgain, "go back to home and begin it again"),
+        LedgerError::LoggedSince => (Next::ChooseAgain, "look at the review once more, then sign"),
         LedgerError::AlreadySealed => (Next::ChooseAgain, "look for its record in the person's history"),
         LedgerError::PlaceTaken => (Next::TryAgain, "try again"),
     };

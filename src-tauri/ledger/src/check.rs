@@ -5,19 +5,20 @@ use std::{
     fs,
 };
 
-use competency::journal::Line;
+use competency::journal::{Line, fold};
 use evidence::{
-    Attempt, Digest, Entry, Facts, Place, Seen, chain::Checker, digest, name_digest, read_strictly,
+    Attempt, DemonstrationSealed, Digest, Entry, Facts, Place, Seen, chain::Checker, digest, name_digest,
 };
 use rusqlite::{Row, named_params, types::ValueRef};
-use serde::Deserialize;
-use serde_json::Value;
 use uuid::Uuid;
 
 use crate::{
     FiledRecord, Flaw, LedgerError, Reader, SignError, Signature,
     columns::{column, word},
     error::Doing,
+    names::searched,
+    records::Filed,
+    schema,
 };
 
 /// Says whether an entry has the signatures it needs, and whether they hold over its bytes.
@@ -63,14 +64,6 @@ struct Replayed {
     digests: BTreeMap<(Uuid, u64), Digest>,
 }
 
-/// The part of `record.json` that the ledger can compare; all formats have it.
-#[derive(Deserialize)]
-struct Filed {
-    demonstration: String,
-    place: Place,
-    trace: Vec<Line>,
-}
-
 impl Reader {
     /// Replays every entry: its canonical form, its digest, its columns, its chain, its signatures; then
     /// the names against the entries, the journal and the filed PDF against the sealed digests, and every
@@ -89,6 +82,7 @@ impl Reader {
 
     fn check_all(&self, known: &[Known], verify: &mut Verify<'_>) -> Result<Checked, LedgerError> {
         let mut flaws = self.damage()?;
+        flaws.extend(schema::compare(&self.reading())?);
         let Replayed { entries, digests } = self.replay(&mut flaws, verify)?;
         let records = self.records()?;
         let mut known = known.to_vec();
@@ -112,7 +106,7 @@ impl Reader {
             .map(|attempt| (attempt.entry, attempt))
             .collect();
         for record in &records {
-            if let Some(what) = self.compare_record(record, sealed.remove(&record.entry), &places)? {
+            if let Some(what) = self.compare_record(record, sealed.remove(&record.entry), &facts, &places)? {
                 flaws.push(Flaw::Record { demonstration: record.demonstration.clone(), what });
             }
         }
@@ -147,6 +141,7 @@ impl Reader {
             what: "it is not filed",
         }));
         flaws.extend(known.iter().filter_map(|known| compare_known(known, &digests)));
+        flaws.sort_by_key(|flaw| !flaw.comes_first());
         Ok(Checked {
             entries: count,
             streams: streams.len(),
@@ -235,6 +230,7 @@ impl Reader {
                     (None, None, None) => true,
                     (Some(name), Some(number), Some(salt)) => {
                         name_digest(salt, &name, &number).is_ok_and(|digest| digest == expected)
+                            && self.is_found_by(person, &searched(&name, &number))?
                     }
                     (_, _, _) => false,
                 },
@@ -251,6 +247,7 @@ impl Reader {
         &self,
         record: &FiledRecord,
         sealed: Option<&Attempt>,
+        facts: &Facts,
         places: &BTreeMap<Uuid, Place>,
     ) -> Result<Option<&'static str>, LedgerError> {
         let Some(sealed) = sealed else { return Ok(Some("no entry seals it")) };
@@ -263,10 +260,9 @@ impl Reader {
         if digest(&record.json) != sealed.sealed.record {
             return Ok(Some("its record.json"));
         }
-        let filed = read_strictly::<Value>(&record.json, "record")
-            .ok()
-            .and_then(|value| serde_json::from_value::<Filed>(value).ok());
-        let Some(filed) = filed else { return Ok(Some("its record.json cannot be read")) };
+        let Some(filed) = Filed::read(&record.json) else {
+            return Ok(Some("its record.json cannot be read"));
+        };
         if filed.demonstration != record.demonstration {
             return Ok(Some("its record.json is of another demonstration"));
         }
@@ -276,11 +272,44 @@ impl Reader {
         if self.lines(&record.demonstration)? != filed.trace {
             return Ok(Some("its journal"));
         }
+        if !self.begun_as_sealed(facts, &sealed.sealed, &filed.trace)? {
+            return Ok(Some("how it began, as its journal has it"));
+        }
         Ok(match fs::read(self.records_folder().join(&record.file)) {
             Err(_) => Some("its PDF is not there"),
             Ok(pdf) if digest(&pdf) != record.pdf => Some("its PDF was changed"),
             Ok(_) => None,
         })
+    }
+}
+
+impl Reader {
+    /// Whether the journal has the beginning of a demonstration as it was sealed.
+    fn begun_as_sealed(
+        &self,
+        facts: &Facts,
+        sealed: &DemonstrationSealed,
+        trace: &[Line],
+    ) -> Result<bool, LedgerError> {
+        let begun = match self.begun(&sealed.demonstration) {
+            Ok(Some(begun)) => begun,
+            Ok(None) | Err(LedgerError::Column { .. }) => return Ok(false),
+            Err(error) => return Err(error),
+        };
+        let begin = &begun.begin;
+        let observer = fold(trace, begin.mode, &begin.conditions).observer(&begin.observer).clone();
+        // Of a family, another sequence than the one it was begun as may be the one that was kept.
+        let versions = facts.procedures.get(&begin.procedure).map(Vec::as_slice).unwrap_or_default();
+        let known = (&begin.procedure, begin.procedure_hash) == (&sealed.procedure, sealed.procedure_hash)
+            || versions.iter().any(|version| version.published.hash == begin.procedure_hash);
+        Ok(known
+            && observer == sealed.observer
+            && begin.person == sealed.person
+            && begin.assistant == sealed.assistant
+            && begin.purpose == sealed.purpose
+            && begin.mode == sealed.mode
+            && begin.first_attempt == sealed.first_attempt
+            && begun.moment.wall == sealed.begun)
     }
 }
 

@@ -17,7 +17,7 @@ use crate::{
     journal,
     names::{self, NewName},
     open::installation,
-    records,
+    records::{self, Filed},
 };
 
 /// Gives the signatures over an entry's canonical bytes.
@@ -195,7 +195,8 @@ impl Ledger {
     /// [`Reader::next_place`](crate::Reader::next_place).
     ///
     /// # Errors
-    /// [`LedgerError::PlaceTaken`] where another entry was written since; draw it again.
+    /// [`LedgerError::PlaceTaken`] where another entry was written since; draw it again. [`LedgerError::LoggedSince`]
+    /// where a line of the demonstration was: what was signed is not what was seen.
     /// [`LedgerError::NotBegun`], [`LedgerError::AlreadySealed`], [`LedgerError::Disagree`], and as
     /// [`Ledger::write`]. After an error nothing was written.
     pub fn seal(
@@ -214,7 +215,7 @@ impl Ledger {
             return Err(LedgerError::Disagree("digest of record.json"));
         }
         let deed = Deed::new(author, sealed.clone());
-        let lines = self.reader().lines(&sealed.demonstration)?;
+        let filed = Filed::read(&record.json).ok_or(LedgerError::Disagree("parts of record.json"))?;
         self.transact("seal a demonstration", |transaction| {
             let facility = facility_of(transaction)?.ok_or(LedgerError::NoFacility)?;
             let begun = journal::begun(transaction, &sealed.demonstration)?.ok_or(LedgerError::NotBegun)?;
@@ -223,6 +224,10 @@ impl Ledger {
             }
             if begun.begin.person != sealed.person {
                 return Err(LedgerError::Disagree("person"));
+            }
+            let lines = journal::lines(transaction, &sealed.demonstration)?;
+            if lines != filed.trace {
+                return Err(LedgerError::LoggedSince);
             }
             let folded = competency::journal::fold(&lines, begun.begin.mode, &begun.begin.conditions);
             if *folded.observer(&begun.begin.observer) != sealed.observer {

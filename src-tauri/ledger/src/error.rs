@@ -109,6 +109,9 @@ pub enum LedgerError {
     /// An entry was written since the record was drawn: take the place anew and draw it again.
     #[error("another entry was written in the meantime")]
     PlaceTaken,
+    /// A line was acknowledged since the record was drawn, which would be missing from it.
+    #[error("something was logged while the record was being signed, and nothing was sealed")]
+    LoggedSince,
     /// The record row and the sealed entry do not speak of the same thing.
     #[error("the record and its entry do not agree on the {0}")]
     Disagree(&'static str),

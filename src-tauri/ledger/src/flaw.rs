@@ -8,6 +8,14 @@ pub enum Flaw {
     /// The file itself is damaged.
     #[error("the file is damaged: {0}")]
     File(String),
+    /// A table or a trigger is not one that this program makes.
+    #[error("the file’s {which} {what}")]
+    Schema {
+        /// Its kind and name.
+        which: String,
+        /// What is wrong with it.
+        what: &'static str,
+    },
     /// The bytes in a row are not an entry.
     #[error("entry {seq} of stream {stream} cannot be read: {because}")]
     Unreadable {
@@ -80,4 +88,21 @@ pub enum Flaw {
         /// What does not match.
         what: &'static str,
     },
+}
+
+impl Flaw {
+    /// Whether others may come of it alone, as where an entry cannot be read that names a certificate: those are told
+    /// first.
+    pub(crate) fn comes_first(&self) -> bool {
+        match self {
+            Flaw::File(_) | Flaw::Schema { .. } | Flaw::Unreadable { .. } | Flaw::Column { .. } => true,
+            Flaw::Chain(_)
+            | Flaw::CutOff { .. }
+            | Flaw::NotAsKnown { .. }
+            | Flaw::OtherFacility { .. }
+            | Flaw::Signature { .. }
+            | Flaw::Name(_)
+            | Flaw::Record { .. } => false,
+        }
+    }
 }

@@ -147,16 +147,7 @@ impl Reader {
 
     /// The lines of a demonstration, in the order in which they were acknowledged.
     pub fn lines(&self, demonstration: &str) -> Result<Vec<Line>, LedgerError> {
-        let doing = "read a journal";
-        let connection = self.reading();
-        let mut statement =
-            connection.prepare_cached(include_str!("../sql/journal/lines.sql")).doing(doing)?;
-        let mut rows = statement.query(named_params! { ":demonstration": demonstration }).doing(doing)?;
-        let mut lines = Vec::new();
-        while let Some(row) = rows.next().doing(doing)? {
-            lines.push(line_from(row)?);
-        }
-        Ok(lines)
+        lines(&self.reading(), demonstration)
     }
 
     /// How long after its beginning, in ms, this moment of a demonstration is, by the rule that the next
@@ -242,6 +233,17 @@ fn line(connection: &Connection, demonstration: &str, tap: &str) -> Result<Optio
     let mut rows =
         statement.query(named_params! { ":demonstration": demonstration, ":tap": tap }).doing(doing)?;
     rows.next().doing(doing)?.map(line_from).transpose()
+}
+
+pub(crate) fn lines(connection: &Connection, demonstration: &str) -> Result<Vec<Line>, LedgerError> {
+    let doing = "read a journal";
+    let mut statement = connection.prepare_cached(include_str!("../sql/journal/lines.sql")).doing(doing)?;
+    let mut rows = statement.query(named_params! { ":demonstration": demonstration }).doing(doing)?;
+    let mut lines = Vec::new();
+    while let Some(row) = rows.next().doing(doing)? {
+        lines.push(line_from(row)?);
+    }
+    Ok(lines)
 }
 
 /// Number and time of the last line.

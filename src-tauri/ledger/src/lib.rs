@@ -54,6 +54,7 @@ mod open;
 mod pins;
 mod reader;
 mod records;
+mod schema;
 mod space;
 
 pub use backup::{BackupContents, BackupError, Check, Restored, backup_heads, restore};

@@ -66,6 +66,14 @@ impl Reader {
         rows.next().doing(doing)?.map(name_from).transpose()
     }
 
+    /// Whether a person is found by this very text.
+    pub(crate) fn is_found_by(&self, person: &str, searched: &str) -> Result<bool, LedgerError> {
+        let doing = "compare how a person is found";
+        let connection = self.reading();
+        let mut statement = connection.prepare_cached(include_str!("../sql/name/found.sql")).doing(doing)?;
+        statement.exists(named_params! { ":person": person, ":search": searched }).doing(doing)
+    }
+
     /// How everyone is called.
     pub fn names(&self) -> Result<Vec<Name>, LedgerError> {
         let doing = "read all names";
@@ -82,8 +90,7 @@ pub(crate) fn add(transaction: &Transaction<'_>, person: &str, new: &NewName) ->
     if taken.exists(named_params! { ":number": new.number }).doing(doing)? {
         return Err(LedgerError::NumberTaken);
     }
-    // The line break keeps a search from matching across the end of the name.
-    let search = format!("{}\n{}", new.name.to_lowercase(), new.number.to_lowercase());
+    let search = searched(&new.name, &new.number);
     transaction
         .execute(
             include_str!("../sql/name/add.sql"),
@@ -101,7 +108,7 @@ pub(crate) fn add(transaction: &Transaction<'_>, person: &str, new: &NewName) ->
 
 /// Calls a person otherwise. Their number is the one they have.
 pub(crate) fn rename(transaction: &Transaction<'_>, person: &str, new: &NewName) -> Result<(), LedgerError> {
-    let search = format!("{}\n{}", new.name.to_lowercase(), new.number.to_lowercase());
+    let search = searched(&new.name, &new.number);
     let changed = transaction
         .execute(
             include_str!("../sql/name/rename.sql"),
@@ -116,6 +123,11 @@ pub(crate) fn rename(transaction: &Transaction<'_>, person: &str, new: &NewName)
         .doing("change a name")?;
     // A name that was erased stays erased, and another number is another person.
     if changed == 1 { Ok(()) } else { Err(LedgerError::NameMissing) }
+}
+
+/// The text by which a person is found. The line break keeps a search from matching across the end of the name.
+pub(crate) fn searched(name: &str, number: &str) -> String {
+    format!("{}\n{}", name.to_lowercase(), number.to_lowercase())
 }
 
 fn all_from(mut rows: rusqlite::Rows<'_>, doing: &'static str) -> Result<Vec<Name>, LedgerError> {

@@ -182,7 +182,7 @@ fn lock(folder: &Path) -> Result<File, LedgerError> {
     }
 }
 
-fn migrations() -> Migrations<'static> {
+pub(crate) fn migrations() -> Migrations<'static> {
     Migrations::new(MIGRATIONS.iter().map(|sql| M::up(sql)).collect())
 }
 
@@ -227,7 +227,7 @@ fn install(connection: &mut Connection, ids: &mut dyn FnMut() -> Uuid) -> Result
     Ok(())
 }
 
-fn migration_failed(error: rusqlite_migration::Error) -> LedgerError {
+pub(crate) fn migration_failed(error: rusqlite_migration::Error) -> LedgerError {
     if let rusqlite_migration::Error::RusqliteError { err, .. } = error {
         sorted("bring the file up to date", err)
     } else {

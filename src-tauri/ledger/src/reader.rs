@@ -6,7 +6,7 @@ use std::{
     sync::{Arc, Mutex, MutexGuard, PoisonError},
 };
 
-use chrono::NaiveDate;
+use chrono::{DateTime, FixedOffset, NaiveDate};
 use evidence::{Entry, Facts, Index, Place, Seen};
 use rusqlite::{Connection, Params, named_params};
 use uuid::Uuid;
@@ -116,6 +116,14 @@ impl Reader {
         let entries =
             self.entries(include_str!("../sql/entry/of_person.sql"), named_params! { ":person": person })?;
         Ok(Facts::fold(entries, known_at))
+    }
+
+    /// The wall clock at the last entry that this installation wrote; `None` before the first.
+    pub fn last_written(&self) -> Result<Option<DateTime<FixedOffset>>, LedgerError> {
+        let stream = self.installation()?.stream.to_string();
+        let last = self
+            .entries(include_str!("../sql/entry/last_of_stream.sql"), named_params! { ":stream": stream })?;
+        Ok(last.first().map(|entry| entry.wall))
     }
 
     /// Where signed records are filed.

@@ -2,8 +2,11 @@
 
 use std::{collections::BTreeSet, fs, path::PathBuf};
 
-use evidence::{DemonstrationId, Digest};
+use competency::journal::Line;
+use evidence::{DemonstrationId, Digest, Place, read_strictly};
 use rusqlite::{Row, Transaction, named_params};
+use serde::Deserialize;
+use serde_json::Value;
 use uuid::Uuid;
 
 use crate::{
@@ -36,6 +39,21 @@ pub struct FiledRecord {
     pub pdf: Digest,
     /// The canonical bytes of its `record.json`; read them with [`evidence::Record::read`].
     pub json: Vec<u8>,
+}
+
+/// The part of `record.json` that the ledger can compare; all formats have it.
+#[derive(Deserialize)]
+pub(crate) struct Filed {
+    pub(crate) demonstration: DemonstrationId,
+    pub(crate) place: Place,
+    pub(crate) trace: Vec<Line>,
+}
+
+impl Filed {
+    /// `None` where it is no canonical JSON with these parts.
+    pub(crate) fn read(json: &[u8]) -> Option<Filed> {
+        serde_json::from_value(read_strictly::<Value>(json, "record").ok()?).ok()
+    }
 }
 
 /// A record with its second signature, filed beside the first.

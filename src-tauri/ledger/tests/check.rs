@@ -83,6 +83,22 @@ fn every_kind_of_change_is_named() {
     );
     meddled("UPDATE record SET pdf = '' || replace(pdf, substr(pdf, 1, 1), 'a')", "the digest of its PDF");
     meddled("DELETE FROM record", "it is not filed");
+    meddled("UPDATE name SET search = 'eve' WHERE person = 'p-wearer'", "person p-wearer");
+    for (column, value) in [
+        ("person", "'p-observer'"),
+        ("observer", "'p-wearer'"),
+        ("assistant", "'p-observer'"),
+        ("purpose", "'practice'"),
+        ("mode", "'guided'"),
+        ("begun", "'2020-01-01T10:00:00+01:00'"),
+        ("procedure", "'donning'"),
+        ("procedure_hash", "replace(procedure_hash, substr(procedure_hash, 1, 1), 'x')"),
+    ] {
+        meddled(
+            &format!("UPDATE demonstration SET {column} = {value}"),
+            "how it began, as its journal has it",
+        );
+    }
     meddled("UPDATE line SET at_ms = at_ms + 1", "its journal");
     meddled("DELETE FROM line", "its journal");
 }
@@ -90,9 +106,7 @@ fn every_kind_of_change_is_named() {
 #[test]
 fn every_changed_byte_of_an_entry_is_found() {
     let hospital = sealed_once();
-    let file = hospital.folder.path().join("ledger.sqlite");
-    assert_eq!(hospital.meddle("UPDATE entry SET bytes = bytes"), 6, "drops the triggers");
-    let connection = rusqlite::Connection::open(file).unwrap();
+    let (connection, triggers) = hospital.unguarded();
     let bytes: Vec<u8> =
         connection.query_row("SELECT bytes FROM entry WHERE seq = 5", [], |row| row.get("bytes")).unwrap();
     let put = |bytes: &[u8]| {
@@ -106,7 +120,45 @@ fn every_changed_byte_of_an_entry_is_found() {
         assert!(flaws.iter().any(|flaw| flaw.starts_with("entry 5 of stream")), "byte {at}: {flaws:?}");
     }
     put(&bytes);
+    for trigger in triggers {
+        connection.execute_batch(&trigger).unwrap();
+    }
     assert_eq!(said(&check(&hospital, &[]).flaws), Vec::<String>::new());
+}
+
+#[test]
+fn a_guard_that_is_gone_or_came_is_found() {
+    let after = |sql: &str| {
+        let hospital = sealed_once();
+        hospital.meddle("UPDATE entry SET bytes = bytes");
+        let file = hospital.folder.path().join("ledger.sqlite");
+        rusqlite::Connection::open(file).unwrap().execute_batch(sql).unwrap();
+        said(&check(&hospital, &[]).flaws)
+    };
+    assert_eq!(after(""), Vec::<String>::new());
+    assert_eq!(after("DROP TRIGGER entry_never_changes"), ["the file’s trigger entry_never_changes is gone"]);
+    assert_eq!(
+        after("CREATE TRIGGER mild AFTER INSERT ON wrong_pin BEGIN DELETE FROM wrong_pin; END"),
+        ["the file’s trigger mild does not belong there"]
+    );
+    assert_eq!(
+        after(
+            "DROP TRIGGER entry_never_changes; CREATE TRIGGER entry_never_changes BEFORE UPDATE ON entry BEGIN SELECT 1; END"
+        ),
+        ["the file’s trigger entry_never_changes is another one"]
+    );
+}
+
+#[test]
+fn what_the_rest_comes_of_is_told_first() {
+    let hospital = sealed_once();
+    hospital.meddle("UPDATE entry SET bytes = x'7b7d' WHERE seq = 4");
+    // It named the key of whoever signed all of them.
+    let checked =
+        hospital.ledger.reader().check(&[], &mut |_, _, _| Err("nobody knows its key".into())).unwrap();
+    let flaws = said(&checked.flaws);
+    assert_eq!(flaws.len(), 6);
+    assert!(flaws[0].starts_with("entry 4 of stream") && flaws[0].contains("cannot be read"), "{flaws:#?}");
 }
 
 #[test]

@@ -4,7 +4,7 @@
 mod kit;
 
 use chrono::TimeDelta;
-use competency::report::Outcome;
+use competency::{journal::Event, report::Outcome};
 use evidence::{FacilityCreated, UnitAdded, digest};
 use kit::{Hospital, OBSERVER, UNIT, WEARER, at, author, begin, day, person, sealed};
 use ledger::{Deed, LedgerError, Moment, Reader};
@@ -174,6 +174,26 @@ fn a_seal_and_its_record_must_agree() {
             .stamped(at(1), |ledger, stamp| ledger.seal(&place, author(), &wrong, &record, &[], stamp));
         assert!(matches!(refused, Err(LedgerError::Disagree(_))));
     }
+}
+
+/// A tap may be on its way while the record is drawn and signed.
+#[test]
+fn what_was_logged_since_it_was_drawn_is_not_left_out_of_a_record() {
+    let mut hospital = Hospital::furnished();
+    hospital.ledger.begin(&begin("d"), &at(0)).unwrap();
+    let place = hospital.ledger.reader().next_place().unwrap();
+    let (drawn, record) = sealed(&hospital.ledger, &place, "d", Outcome::Competent);
+    hospital
+        .ledger
+        .append("d", &"late".to_owned(), &Event::Note { text: "late".to_owned(), of: None }, &at(1))
+        .unwrap();
+    let refused =
+        hospital.stamped(at(2), |ledger, stamp| ledger.seal(&place, author(), &drawn, &record, &[], stamp));
+    assert!(matches!(refused, Err(LedgerError::LoggedSince)));
+    let (drawn, record) = sealed(&hospital.ledger, &place, "d", Outcome::Competent);
+    hospital
+        .stamped(at(3), |ledger, stamp| ledger.seal(&place, author(), &drawn, &record, &[], stamp))
+        .unwrap();
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! Sealing: draw, sign in memory, file, and only then write the entry.
 
+use chrono::{DateTime, FixedOffset, TimeDelta};
 use competency::{RULES_VERSION, journal::decided, sentence, validity::granted_until};
 use contract::{Fault, Next, SealDemonstration, Sealed};
 use evidence::{
@@ -48,6 +49,13 @@ impl Desk {
             ));
         }
         printable(&request.remark, "remark")?;
+        self.check_clock(now)?;
+        if now.wall < ended(&underway) {
+            return Err(Fault::new(
+                Next::TryAgain,
+                "The clock shows a time before the demonstration ended; set it right, then try again; nothing was sealed.",
+            ));
+        }
         let signer = self.signer(underway.observer(), &request.pin, now)?;
         let mut tries = 0;
         loop {
@@ -74,7 +82,6 @@ impl Desk {
         let Scored { published, report } =
             scored(&facts, underway, &|| false).ok_or_else(|| absent("score"))?;
         let outcome = decided(report.outcome, underway.folded.stricter.is_some());
-        let lasted = underway.folded.log.ended.at_ms.unwrap_or(0);
         let procedure = &published.procedure;
         Ok(Record {
             format: RECORD_FORMAT,
@@ -96,7 +103,7 @@ impl Desk {
             purpose: begin.purpose,
             mode: begin.mode,
             begun: moment.wall,
-            ended: moment.wall + chrono::TimeDelta::milliseconds(lasted),
+            ended: ended(underway),
             zone: facility.zone.clone(),
             on,
             procedure: procedure.clone(),
@@ -153,12 +160,14 @@ impl Desk {
                 person: record.person.id.clone(),
                 valid_until: record.valid_until,
             }),
-            Err(LedgerError::PlaceTaken) => {
-                // No entry refers to this file, and the next one replaces it.
-                std::fs::remove_file(&path).map_err(|error| file_fault("set aside", &path, &error))?;
-                Err(Unfiled::PlaceTaken)
+            Err(error) => {
+                let taken = matches!(error, LedgerError::PlaceTaken);
+                if taken || matches!(error, LedgerError::LoggedSince) {
+                    // No entry refers to this file, and the next one replaces it.
+                    std::fs::remove_file(&path).map_err(|error| file_fault("set aside", &path, &error))?;
+                }
+                Err(if taken { Unfiled::PlaceTaken } else { Unfiled::Fault(ledger_fault(error)) })
             }
-            Err(error) => Err(Unfiled::Fault(ledger_fault(error))),
         }
     }
 
@@ -172,6 +181,13 @@ impl Desk {
         let path = self.reader().records_folder().join(file);
         Ok(contract::Shown { path: path.display().to_string(), opened: false })
     }
+}
+
+/// The wall clock at the end of a demonstration, by how long it lasted.
+fn ended(underway: &Underway) -> DateTime<FixedOffset> {
+    let lasted = TimeDelta::try_milliseconds(underway.folded.log.ended.at_ms.unwrap_or(0));
+    let begun = underway.begun.moment.wall;
+    lasted.and_then(|lasted| begun.checked_add_signed(lasted)).unwrap_or(begun)
 }
 
 /// Why a record was not filed.

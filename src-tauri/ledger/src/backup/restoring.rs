@@ -76,12 +76,13 @@ fn is_empty(folder: &Path) -> Result<bool, LedgerError> {
     }
 }
 
-/// The last entry of each stream when a backup was made.
+/// The facility of a backup, and the last entry of each stream when it was made.
 ///
 /// # Errors
 /// [`BackupError::NotABackup`], [`BackupError::Newer`], or what the file system says.
-pub fn backup_heads(backup: &Path) -> Result<BTreeMap<Uuid, Seen>, BackupError> {
-    Ok(contents(backup)?.1.heads)
+pub fn backup_heads(backup: &Path) -> Result<(Option<Uuid>, BTreeMap<Uuid, Seen>), BackupError> {
+    let (_zip, contents) = contents(backup)?;
+    Ok((contents.facility, contents.heads))
 }
 
 /// The archive, and what it says of itself.

@@ -162,21 +162,31 @@ impl Hospital {
         Hospital { folder, ledger, ids }
     }
 
-    /// Another program, with no respect for the triggers, changes the file.
+    /// Another program, with no respect for the triggers, changes the file, and covers its tracks.
     pub fn meddle(&self, sql: &str) -> usize {
+        let (connection, triggers) = self.unguarded();
+        let changed = connection.execute(sql, []).unwrap();
+        for trigger in triggers {
+            connection.execute_batch(&trigger).unwrap();
+        }
+        changed
+    }
+
+    /// The file without its triggers, and what makes them again.
+    pub fn unguarded(&self) -> (rusqlite::Connection, Vec<String>) {
         let connection = rusqlite::Connection::open(self.folder.path().join("ledger.sqlite")).unwrap();
-        let triggers: Vec<String> = connection
-            .prepare("SELECT name FROM sqlite_schema WHERE type = 'trigger'")
+        let triggers: Vec<(String, String)> = connection
+            .prepare("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'")
             .unwrap()
-            .query_map([], |row| row.get("name"))
+            .query_map([], |row| Ok((row.get("name")?, row.get("sql")?)))
             .unwrap()
             .collect::<Result<_, _>>()
             .unwrap();
-        for trigger in triggers {
-            connection.execute_batch(&format!("DROP TRIGGER {trigger}")).unwrap();
+        for (name, _sql) in &triggers {
+            connection.execute_batch(&format!("DROP TRIGGER {name}")).unwrap();
         }
         connection.execute_batch("PRAGMA foreign_keys = OFF").unwrap();
-        connection.execute(sql, []).unwrap()
+        (connection, triggers.into_iter().map(|(_name, sql)| sql).collect())
     }
 }
 

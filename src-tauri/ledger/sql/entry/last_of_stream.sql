@@ -1,0 +1,1 @@
+SELECT bytes FROM entry WHERE stream = :stream ORDER BY seq DESC LIMIT 1;

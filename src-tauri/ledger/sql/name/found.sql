@@ -1,0 +1,1 @@
+SELECT 1 FROM name WHERE person = :person AND search = :search
