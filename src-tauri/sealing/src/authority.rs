@@ -1,3 +1,5 @@
+use std::collections::BTreeSet;
+
 use chacha20::rand_core::CryptoRng;
 use chrono::{DateTime, Months, SubsecRound, Utc};
 use der::{Decode, asn1::OctetString};
@@ -31,8 +33,11 @@ use crate::{
 const AUTHORITY_MONTHS: u32 = 120;
 /// An observer's certificate outlives a yearly re-validation by a month (common practice, no source).
 const OBSERVER_MONTHS: u32 = 13;
-/// NIST SP 800-63B asks for eight characters at least (from memory).
-const LEAST_PASSPHRASE: usize = 8;
+/// NIST SP 800-63B asks for eight characters at least and for none that are guessed at once (from memory). Every backup
+/// carries the sealed key, so that whoever has one may guess without a limit: half as many again.
+const LEAST_PASSPHRASE: usize = 12;
+/// So many characters must differ: `aaaaaaaaaaaa` is none.
+const LEAST_DIFFERENT: usize = 5;
 
 /// A facility's own signing authority: it says who may sign records there.
 #[derive(Debug)]
@@ -59,9 +64,10 @@ impl Authority {
         &self.certificate
     }
 
-    /// Seals the key under a passphrase of eight characters or more.
+    /// Seals the key under a passphrase of twelve characters or more that are not all alike.
     pub fn seal(&self, passphrase: &str, seed: Seed) -> Result<SealedKey, SealingError> {
-        if passphrase.chars().count() < LEAST_PASSPHRASE {
+        let different: BTreeSet<char> = passphrase.chars().collect();
+        if passphrase.chars().count() < LEAST_PASSPHRASE || different.len() < LEAST_DIFFERENT {
             return Err(SealingError::PassphraseTooShort);
         }
         SealedKey::seal(&self.key, Purpose::Authority, passphrase, NO_DEVICE, seed)

@@ -109,6 +109,14 @@ pub(crate) struct Block {
     pub(crate) signature: Vec<u8>,
 }
 
+impl Block {
+    /// Whether the signer's key made its signature over the document that it says.
+    pub(crate) fn is_genuine(&self) -> bool {
+        attributes(&self.document, &self.signer)
+            .is_ok_and(|attributes| self.signer.verifies(&attributes, &self.signature))
+    }
+}
+
 /// `None` unless the bytes are exactly a block as [`assemble`] makes it.
 pub(crate) fn read(bytes: &[u8]) -> Option<Block> {
     let content = ContentInfo::from_der(bytes).ok()?;

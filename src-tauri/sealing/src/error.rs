@@ -11,7 +11,7 @@ pub enum SealingError {
     #[error("a PIN of one digit, or of digits that count up or down, is the first that anybody tries")]
     PinGuessable,
     /// The passphrase is too short.
-    #[error("a passphrase needs eight characters or more")]
+    #[error("a passphrase needs twelve characters or more, and not one over and over")]
     PassphraseTooShort,
     /// The PIN does not open the key on this device. A wrong PIN and a key sealed on another device
     /// look the same, by construction.

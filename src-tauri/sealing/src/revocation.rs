@@ -152,12 +152,27 @@ impl RevocationList {
         authority.verifies(&body, signature)
     }
 
+    /// Whether the certificate holds no longer since its key may be in other hands: then whoever has it can claim any
+    /// moment.
+    pub fn is_in_other_hands(&self, certificate: &Certificate) -> bool {
+        self.entry_of(certificate).is_some_and(|one| {
+            let extensions = one.crl_entry_extensions.as_deref().unwrap_or_default();
+            let reason = extensions.iter().find(|extension| extension.extn_id == CrlReason::OID);
+            let reason = reason.and_then(|found| CrlReason::from_der(found.extn_value.as_bytes()).ok());
+            reason == Some(CrlReason::KeyCompromise)
+        })
+    }
+
     /// Since when the certificate holds no longer; `None` where the list does not name it. Asks nothing
     /// about who issued either.
     pub fn revoked_at(&self, certificate: &Certificate) -> Option<DateTime<Utc>> {
+        self.entry_of(certificate).map(|one| moment(&one.revocation_date))
+    }
+
+    fn entry_of(&self, certificate: &Certificate) -> Option<&RevokedCert> {
         let serial = certificate.inner.tbs_certificate().serial_number();
         let listed = self.inner.tbs_cert_list.revoked_certificates.as_deref().unwrap_or_default();
-        listed.iter().find(|one| one.serial_number == *serial).map(|one| moment(&one.revocation_date))
+        listed.iter().find(|one| one.serial_number == *serial)
     }
 }
 

@@ -6,7 +6,7 @@
 use std::ops::Range;
 
 use chrono::{DateTime, FixedOffset, Utc};
-use lopdf::{Dictionary, Document, Object, ObjectId};
+use lopdf::{Dictionary, Object, ObjectId};
 
 use crate::{
     Facts, SealingError, Signer,
@@ -96,7 +96,7 @@ struct First<'a> {
 
 impl<'a> First<'a> {
     fn read(pdf: &'a [u8]) -> Option<Self> {
-        let document = Document::load_mem(pdf).ok()?;
+        let document = crate::verify::load(pdf)?;
         let trailer = &document.trailer;
         let form = document.get_dict_in_dict(document.catalog().ok()?, b"AcroForm").ok()?;
         let fields = form.get(b"Fields").and_then(Object::as_array).ok()?;

@@ -35,8 +35,11 @@ fn which_secrets_may_be_set() {
     for pin in ["123457", "000001", "112233", "246810", "1234567891"] {
         assert!(check_pin(pin).is_ok(), "{pin:?} must be accepted");
     }
-    let short = authority().seal("1234567", seed(1));
-    assert!(matches!(short.unwrap_err(), SealingError::PassphraseTooShort));
+    for passphrase in ["", "eleven char", "aaaaaaaaaaaaaaaa", "ababababababab"] {
+        let short = authority().seal(passphrase, seed(1));
+        assert!(matches!(short.unwrap_err(), SealingError::PassphraseTooShort), "{passphrase:?}");
+    }
+    assert!(authority().seal("twelve chars", seed(1)).is_ok());
 }
 
 #[test]

@@ -87,7 +87,10 @@ fn a_record_carries_the_list_and_stays_sound() {
     let verdict = verify(&pdf, &trusted());
     assert_eq!(verdict.standing(), Standing::Sound, "{}", verdict.sentence());
     assert_eq!(verdict.lists, [nobody()]);
-    assert_eq!(said(&verdict).text, "the certificate was not revoked by 2026-11-25 09:02 UTC");
+    assert_eq!(
+        said(&verdict).text,
+        "the certificate is not on the latest list of revoked ones at hand, of 2026-11-25 09:02 UTC"
+    );
     assert_eq!(pdf, signed_with(nobody()), "the same input gives the same bytes");
     let without = verify(&signed(), &trusted());
     assert!(without.reasons.iter().all(|reason| reason.check != Check::NotRevoked), "nothing is known");
@@ -106,7 +109,17 @@ fn a_revoked_certificate_is_named() {
         assert_eq!(verdict.standing() == Standing::Sound, sound, "revoked at {at}");
         assert_eq!(verdict.failed(Check::NotRevoked), !sound, "revoked at {at}");
         assert!(said(&verdict).text.contains("was revoked on "), "{}", said(&verdict).text);
+        // Whoever has the key can claim a moment before that.
+        assert_eq!((verdict.key_in_other_hands, said(&verdict).known), (sound, !sound), "revoked at {at}");
     }
+    let left = Revoked {
+        certificate: signer_of(&authority()).certificate().clone(),
+        at: moment(REVOKED),
+        why: WhyRevoked::Left,
+    };
+    let left = authority().revoke(&[left], 2, moment("2026-12-02T00:00:00Z")).unwrap();
+    let verdict = verify_with(&signed(), &trusted(), &[left]);
+    assert!(!verdict.key_in_other_hands && said(&verdict).known, "{}", said(&verdict).text);
     let verdict = verify_with(&signed(), &trusted(), &[list("2026-11-25T08:00:00Z")]);
     assert_eq!(
         verdict.sentence(),

@@ -84,13 +84,24 @@ fn every_single_byte_of_it_counts() {
 }
 
 #[test]
-fn it_must_be_of_the_facilitys_authority_and_hold_when_it_was_made() {
+fn its_authority_may_be_another_one_which_is_trusted_or_said_to_be_unknown() {
+    // As after the authority was rolled over.
     let other = Authority::create("Hilltop Hospital", moment(NOW), seed(9)).unwrap();
-    let strange = countersign(&signed(), &of(&other), &said("Seen")).unwrap();
-    assert!(verify(&strange, &trusted()).failed(Check::SecondSignature));
-    // After the authority was rolled over, both of its certificates are trusted.
-    let both = [trusted(), vec![other.certificate().clone()]].concat();
-    assert_eq!(verify(&strange, &both).standing(), Standing::Sound);
+    let later = countersign(&signed(), &of(&other), &said("Seen")).unwrap();
+    let [old, new] = [trusted(), vec![other.certificate().clone()]];
+    assert_eq!(verify(&later, &[old.clone(), new.clone()].concat()).standing(), Standing::Sound);
+    let fingerprint = other.certificate().fingerprint();
+    for (trusted, of_second) in [(old, true), (new, false), (vec![], false)] {
+        let verdict = verify(&later, &trusted);
+        assert_eq!(verdict.standing(), Standing::UnknownAuthority);
+        assert!(!verdict.failed(Check::SecondSignature));
+        let told = verdict.sentence();
+        assert_eq!(told.contains("second signature") && told.contains(&fingerprint), of_second, "{told}");
+    }
+}
+
+#[test]
+fn it_must_hold_when_it_was_made() {
     let early = Facts { when: "2026-11-25T10:02:02+01:00".parse().unwrap(), ..said("Seen") };
     assert!(countersign(&signed(), &of(&authority()), &early).is_err(), "before its certificate begins");
     let lost = Revoked {

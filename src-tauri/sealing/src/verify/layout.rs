@@ -4,8 +4,8 @@ use memchr::memmem;
 
 /// Where the first signature of a file says it stands, read from the bytes alone.
 ///
-/// It comes before any parsing, so a damaged file is called changed rather than unreadable, and no
-/// parser meets bytes that nobody signed. What a PDF reader takes for the signature is compared with
+/// It comes before any parsing of the document, so a damaged file is called changed rather than unreadable, and no
+/// reader of PDF meets bytes that nobody signed. What a PDF reader takes for the signature is compared with
 /// it afterwards.
 #[derive(Debug, PartialEq, Eq)]
 pub(super) struct Layout {

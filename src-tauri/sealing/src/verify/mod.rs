@@ -13,14 +13,15 @@ use crate::{
 pub(crate) use layout::der_length;
 use layout::{Layout, Tail};
 use reading::Reading;
+pub(crate) use reading::load;
 pub use verdict::{Check, Reason, Signature, Standing, Verdict};
 
 /// Checks a signed record, with no ledger at hand.
 ///
 /// `trusted` are the certificates of the authorities whose records are believed; with none of them
 /// the best verdict is [`Standing::UnknownAuthority`]. The checks go on as far as they make sense, so
-/// the verdict names everything that is wrong and not only the first; nothing is read out of a
-/// document whose bytes are not exactly those that were signed.
+/// the verdict names everything that is wrong and not only the first; nothing is read out of a document whose bytes
+/// are not exactly those that were signed, by whoever signed them.
 pub fn verify(pdf: &[u8], trusted: &[Certificate]) -> Verdict {
     verify_with(pdf, trusted, &[])
 }
@@ -37,37 +38,20 @@ pub fn verify_with(pdf: &[u8], trusted: &[Certificate], lists: &[RevocationList]
     let Some(layout) = verdict.need(Check::Signed, Layout::find(pdf)) else {
         return verdict;
     };
-    let added = match layout.tail {
-        Tail::Added => second::read(pdf, layout.end),
-        Tail::Nothing | Tail::CutOff => None,
-    };
-    let whole = match layout.tail {
-        Tail::Nothing => Check::WholeDocument.holds(),
-        Tail::Added if added.is_some() => {
-            let mut reason = Check::WholeDocument.holds();
-            "nothing but a second signature was added to what the first one covers"
-                .clone_into(&mut reason.text);
-            reason
-        }
-        Tail::Added => Check::WholeDocument.fails("something was added to the document after it was signed"),
-        Tail::CutOff => Check::WholeDocument.fails("the end of the document is missing"),
-    };
-    verdict.add(whole);
     let block = layout.block.as_deref().and_then(cms::read);
-    let Some(block) = verdict.need(Check::SignatureBlock, block) else {
+    let signed = pdf.get(..layout.end).unwrap_or(pdf);
+    let known = block.as_ref().is_some_and(|block| trusted.contains(&block.authority));
+    let first = block.as_ref().map(|block| First::of(block, signed, &layout, known));
+    // Nothing is parsed before that holds.
+    let sound = first.is_some_and(|first| first.unchanged && first.genuine && first.issued);
+    let added = if sound && layout.tail == Tail::Added { second::read(pdf, layout.end) } else { None };
+    verdict.add(whole(layout.tail, sound, added.is_some()));
+    let (Some(block), Some(first)) = (verdict.need(Check::SignatureBlock, block), first) else {
         return verdict;
     };
-    let signed = pdf.get(..layout.end).unwrap_or(pdf);
-    verdict.check(Check::Unchanged, digest(signed, &layout.gap) == block.document);
-    let genuine = cms::attributes(&block.document, &block.signer)
-        .is_ok_and(|attributes| block.signer.verifies(&attributes, &block.signature));
-    verdict.check(Check::Genuine, genuine);
-    let known = trusted.contains(&block.authority);
-    // A certificate that is trusted as it stands needs no signature of its own.
-    let issued = block.signer.may_sign()
-        && block.signer.issued_by(&block.authority)
-        && (known || block.authority.issued_by(&block.authority));
-    verdict.check(Check::Issued, issued);
+    verdict.check(Check::Unchanged, first.unchanged);
+    verdict.check(Check::Genuine, first.genuine);
+    verdict.check(Check::Issued, first.issued);
     if verdict.is_broken() {
         return verdict;
     }
@@ -98,7 +82,49 @@ pub fn verify_with(pdf: &[u8], trusted: &[Certificate], lists: &[RevocationList]
     verdict
 }
 
-/// Judges the second signature like the first, and by the same authority or one that is trusted.
+/// What the bytes alone say of the first signature.
+#[derive(Clone, Copy)]
+struct First {
+    unchanged: bool,
+    genuine: bool,
+    issued: bool,
+}
+
+impl First {
+    /// Its authority is `known` where it is one of those trusted.
+    fn of(block: &Block, signed: &[u8], layout: &Layout, known: bool) -> First {
+        First {
+            unchanged: digest(signed, &layout.gap) == block.document,
+            genuine: block.is_genuine(),
+            // A certificate that is trusted as it stands needs no signature of its own.
+            issued: block.signer.may_sign()
+                && block.signer.issued_by(&block.authority)
+                && (known || block.authority.issued_by(&block.authority)),
+        }
+    }
+}
+
+/// Whether the first signature, which may be sound, covers everything but a second one that could be read.
+fn whole(tail: Tail, sound: bool, second: bool) -> Reason {
+    let covers = Check::WholeDocument.holds();
+    match tail {
+        Tail::Nothing => covers,
+        Tail::Added if second => Reason {
+            text: "nothing but a second signature was added to what the first one covers".to_owned(),
+            ..covers
+        },
+        Tail::Added if sound => {
+            Check::WholeDocument.fails("something was added to the document after it was signed")
+        }
+        Tail::Added => Check::WholeDocument.fails(
+            "something was added after what it covers, and was not looked at, since that does not hold",
+        ),
+        Tail::CutOff => Check::WholeDocument.fails("the end of the document is missing"),
+    }
+}
+
+/// Judges the second signature like the first. Its authority may be another one, after a roll-over, and need not be
+/// known.
 fn second_signature(
     verdict: &mut Verdict,
     second: Second,
@@ -107,9 +133,7 @@ fn second_signature(
     lists: &[&RevocationList],
 ) {
     let Second { said, block, digest } = second;
-    let genuine = digest == block.document
-        && cms::attributes(&block.document, &block.signer)
-            .is_ok_and(|attributes| block.signer.verifies(&attributes, &block.signature));
+    let genuine = digest == block.document && block.is_genuine();
     let issued = block.signer.may_sign()
         && block.signer.issued_by(&block.authority)
         && block.authority.issued_by(&block.authority);
@@ -120,8 +144,9 @@ fn second_signature(
     let revoked = of_authority.filter_map(|list| list.revoked_at(&block.signer)).any(|at| at <= when);
     let reason = if !genuine {
         Check::SecondSignature.fails("the second signature was not made over this document")
-    } else if !issued || !known {
-        Check::SecondSignature.fails("the second signature is not of the facility’s authority")
+    } else if !issued {
+        Check::SecondSignature
+            .fails("the certificate of the second signature was not issued by its authority")
     } else if !held || revoked {
         Check::SecondSignature.fails("the certificate of the second signature did not hold when it was made")
     } else {
@@ -135,6 +160,11 @@ fn second_signature(
         reason
     };
     verdict.add(reason);
+    if !known {
+        verdict.add(
+            Check::KnownAuthority.fails("the authority of the second signature is not one that you trust"),
+        );
+    }
     verdict.second = Some(Signature {
         when: said.when,
         name: said.name,
@@ -170,6 +200,15 @@ fn revocation(
             reason.text =
                 format!("the certificate was revoked on {}, before the record was signed", say(revoked));
         }
+        Some(revoked) if lists.iter().any(|list| list.is_in_other_hands(&block.signer)) => {
+            reason.known = false;
+            verdict.key_in_other_hands = true;
+            reason.text = format!(
+                "the certificate was revoked on {}, since its key may be in other hands: the moment at which the \
+                 record says it was signed proves nothing, and only the facility’s ledger can tell",
+                say(revoked)
+            );
+        }
         Some(revoked) => {
             reason.text = format!(
                 "the certificate was revoked on {}, after the moment at which the record says it was signed",
@@ -184,7 +223,12 @@ fn revocation(
                 say(latest)
             );
         }
-        None => reason.text = format!("the certificate was not revoked by {}", say(latest)),
+        None => {
+            reason.text = format!(
+                "the certificate is not on the latest list of revoked ones at hand, of {}",
+                say(latest)
+            );
+        }
     }
     verdict.add(reason);
 }

@@ -27,11 +27,16 @@ pub(super) struct Facts {
 /// No record comes near this; whatever unfolds to more is not one.
 const MOST_UNFOLDED: usize = 64 * 1024 * 1024;
 
+/// Whoever signed a file may have made it so that it unfolds without an end.
+pub(crate) fn load(pdf: &[u8]) -> Option<Document> {
+    let options = LoadOptions::with_max_decompressed_size(MOST_UNFOLDED);
+    Document::load_mem_with_options(pdf, options).ok()
+}
+
 /// `None` where the signature that PDF readers show is not the one found by [`Layout::find`], or the
 /// form around it is not that of a record.
 pub(super) fn read(pdf: &[u8], layout: &Layout) -> Option<Reading> {
-    let options = LoadOptions::with_max_decompressed_size(MOST_UNFOLDED);
-    let document = Document::load_mem_with_options(pdf, options).ok()?;
+    let document = load(pdf)?;
     let catalog = document.catalog().ok()?;
     let form = document.get_dict_in_dict(catalog, b"AcroForm").ok()?;
     let fields = form.get(b"Fields").and_then(Object::as_array).ok()?;

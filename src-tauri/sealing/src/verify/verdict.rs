@@ -9,6 +9,9 @@ pub struct Verdict {
     pub reasons: Vec<Reason>,
     /// Who signed, when and why; only where nothing is broken.
     pub signature: Option<Signature>,
+    /// Its certificate was revoked afterwards since its key may be in other hands, so that the moment it claims proves
+    /// nothing.
+    pub key_in_other_hands: bool,
     /// The second signature, where there is one; only where the first is not broken.
     pub second: Option<Signature>,
     /// The bytes of the attached `record.json`, where it is the only attachment; only where nothing is broken.
@@ -24,7 +27,7 @@ pub struct Verdict {
 pub enum Standing {
     /// Everything holds and the authority is one of those trusted.
     Sound,
-    /// Everything holds, but the authority is not one of those trusted.
+    /// Everything holds, but an authority, of the first signature or of the second, is not one of those trusted.
     UnknownAuthority,
     /// Something does not hold.
     Broken,
@@ -64,9 +67,9 @@ pub enum Check {
     CertificateHeld,
     /// The certificate was not revoked before the claimed time, as far as the lists at hand say.
     NotRevoked,
-    /// The authority is one of those trusted.
+    /// The authority is one of those trusted; asked of the second signature's, too, where it is another one.
     KnownAuthority,
-    /// The second signature, where there is one, is whole and of the facility's authority.
+    /// The second signature, where there is one, is whole and its certificate held.
     SecondSignature,
 }
 
@@ -107,6 +110,14 @@ impl Verdict {
                 signature.when.format("%Y-%m-%d %H:%M %:z"),
                 signature.authority.facility(),
             ),
+            (Standing::UnknownAuthority, Some(signature)) if self.knows_the_first() => format!(
+                "The record is whole and unchanged since it was signed on {} under the authority of {}, but the \
+                 authority of its second signature is not one that you trust: compare its fingerprint {} with the \
+                 facility before you rely on that signature.",
+                signature.when.format("%Y-%m-%d %H:%M %:z"),
+                signature.authority.facility(),
+                self.second.as_ref().map(|second| second.authority.fingerprint()).unwrap_or_default(),
+            ),
             (Standing::UnknownAuthority, Some(signature)) => format!(
                 "The record is whole and unchanged since it was signed, but the authority of {} is not one \
                  that you trust: compare its fingerprint {} with the facility before you rely on the record.",
@@ -123,6 +134,10 @@ impl Verdict {
                 format!("The record cannot be relied on: {}.", failed.join("; "))
             }
         }
+    }
+
+    fn knows_the_first(&self) -> bool {
+        self.reasons.iter().any(|reason| reason.check == Check::KnownAuthority && reason.holds)
     }
 
     /// Whether this check was made and does not hold.
