@@ -15,7 +15,9 @@ use crate::desk::civil_in;
 pub(crate) struct Known<'a> {
     /// The authorities whose records are believed.
     pub(crate) trusted: Vec<Certificate>,
-    /// Revocation lists from elsewhere.
+    /// Revocation lists that were brought with the file.
+    pub(crate) brought: Vec<RevocationList>,
+    /// Revocation lists that are known here.
     pub(crate) lists: Vec<RevocationList>,
     /// The procedures that are known, by their hashes.
     pub(crate) procedures: Vec<Digest>,
@@ -70,7 +72,8 @@ fn is_history(verdict: &Verdict) -> bool {
 
 /// Checks a record, or a history with the records that are attached to it.
 pub(crate) fn judge(pdf: &[u8], known: &Known<'_>) -> Judged {
-    let verdict = sealing::verify_with(pdf, &known.trusted, &known.lists);
+    let lists = [known.brought.as_slice(), known.lists.as_slice()].concat();
+    let verdict = sealing::verify_with(pdf, &known.trusted, &lists);
     let mut judged = Judged {
         wrong: Vec::new(),
         agreed: Vec::new(),
@@ -87,6 +90,7 @@ pub(crate) fn judge(pdf: &[u8], known: &Known<'_>) -> Judged {
     if judged.verdict.standing() == Standing::Broken {
         return judged;
     }
+    judged.untold.extend(of_other_authorities(&judged.verdict, &known.brought));
     match judged.verdict.attachment.as_deref().map(Record::read) {
         None if is_history(&judged.verdict) => judged.read_history(known),
         None => judged.wrong.push("it carries no record.json".to_owned()),
@@ -96,7 +100,30 @@ pub(crate) fn judge(pdf: &[u8], known: &Known<'_>) -> Judged {
     judged
 }
 
+/// Whoever brings a list believes that it was looked at.
+fn of_other_authorities(verdict: &Verdict, brought: &[RevocationList]) -> Option<String> {
+    let signatures = [verdict.signature.as_ref(), verdict.second.as_ref()];
+    let asked = |list: &RevocationList| {
+        signatures.iter().flatten().any(|signature| list.issued_by(&signature.authority))
+    };
+    (!brought.iter().all(asked)).then(|| {
+        "a list of revoked certificates that was given with it is of another authority, and says nothing of this file"
+            .to_owned()
+    })
+}
+
 impl Judged {
+    /// Only a ledger that has it can tell what was signed by whoever came into possession of a key.
+    fn doubt_the_moment(&mut self) {
+        if self.verdict.key_in_other_hands && self.ledger.confirms.is_empty() {
+            self.doubts.push(
+                "its signer’s key may have come into other hands, and whoever has it can claim any moment: the \
+                 facility’s ledger must have it"
+                    .to_owned(),
+            );
+        }
+    }
+
     fn read_history(&mut self, known: &Known<'_>) {
         let files = &self.verdict.files;
         self.parts = files.iter().map(|(name, pdf)| (name.clone(), judge(pdf, known))).collect();
@@ -106,6 +133,7 @@ impl Judged {
             .signature
             .as_ref()
             .is_some_and(|signature| signature.signer.person().parse::<Digest>().is_ok());
+        self.doubt_the_moment();
         if !by_device {
             self.wrong.push("it was not sealed by a device, as histories are".to_owned());
         }
@@ -123,6 +151,7 @@ impl Judged {
             self.ledger = ask(&record, &signature, pdf);
             self.doubts.append(&mut self.ledger.doubts);
         }
+        self.doubt_the_moment();
         self.procedure_known = known.procedures.contains(&record.procedure_hash);
         self.record = Some(record);
     }
@@ -138,6 +167,9 @@ impl Judged {
                 .push("its log, its dates and what it grants follow from what was acknowledged".to_owned());
         }
         self.wrong.extend(contradictions.into_iter().map(str::to_owned));
+        if signature.when < record.ended {
+            self.wrong.push("it was signed before the demonstration in it ended".to_owned());
+        }
         if signature.name != record.observer.name || signature.place != record.facility.name {
             self.wrong.push("its signature names another observer or facility than its data".to_owned());
         }
@@ -243,7 +275,7 @@ impl Judged {
         let of = |reliable| self.parts.iter().filter(|(_, part)| part.reliable() == reliable).count();
         let (bad, unknown) = (of(Reliable::No), of(Reliable::UnknownAuthority));
         if self.verdict.standing() == Standing::Broken {
-            self.verdict.sentence()
+            format!("{} Ask the facility for the file as it filed it.", self.verdict.sentence())
         } else if !self.wrong.is_empty() {
             format!("The signature holds, but the record does not: {}.", self.wrong.join("; "))
         } else if bad > 0 {
@@ -255,7 +287,7 @@ impl Judged {
             )
         } else if !self.doubts.is_empty() {
             format!(
-                "Nothing in the record was altered, but ask the facility before you rely on it: {}.",
+                "Nothing in it was altered, but ask the facility before you rely on it: {}.",
                 self.doubts.join("; ")
             )
         } else if unknown > 0 && self.verdict.standing() == Standing::Sound {

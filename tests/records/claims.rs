@@ -111,6 +111,11 @@ fn what_does_not_follow_from_what_was_logged_is_named() {
             "it does not end when its log ends",
         ),
         (
+            "one that lasts longer than there are dates",
+            signed(&|one| one.log.ended.at_ms = Some(9_007_199_254_740_991)),
+            "it does not end when its log ends",
+        ),
+        (
             "a line left out",
             signed(&|one| drop(one.trace.remove(0))),
             "its log is not what was acknowledged line by line",

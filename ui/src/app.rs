@@ -195,8 +195,12 @@ impl Route {
             Route::Start(person) => views::start::start(person).into_any(),
             Route::Live(id) => views::live::live(id).into_any(),
             Route::Settle(id) => views::settle::settle(id).into_any(),
-            Route::Review(id) => views::review::review(id).into_any(),
-            Route::Sign(id) => views::sign::sign(id).into_any(),
+            Route::Review(id) => {
+                views::live::once_saved(move || views::review::review(id.clone()).into_any()).into_any()
+            }
+            Route::Sign(id) => {
+                views::live::once_saved(move || views::sign::sign(id.clone()).into_any()).into_any()
+            }
             Route::Roster(state) => views::roster::roster(state).into_any(),
             Route::GoIn => views::go_in::GoIn().into_any(),
             Route::Sessions => views::sessions::SessionsView().into_any(),

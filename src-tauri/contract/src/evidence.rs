@@ -109,6 +109,8 @@ pub enum Change {
 pub struct RevokeSigning {
     /// Ids of the observers.
     pub people: Vec<String>,
+    /// The devices that were lost, which seal nothing any more.
+    pub devices: Vec<String>,
     /// Why, in the list's own words.
     pub why: WhyRevoked,
     /// Why, as the facility says it.
@@ -120,7 +122,10 @@ pub struct RevokeSigning {
 impl std::fmt::Debug for RevokeSigning {
     /// Never shows the passphrase.
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("RevokeSigning").field("people", &self.people).finish_non_exhaustive()
+        f.debug_struct("RevokeSigning")
+            .field("people", &self.people)
+            .field("devices", &self.devices)
+            .finish_non_exhaustive()
     }
 }
 
@@ -191,6 +196,8 @@ pub struct RestoreBackup {
     pub backup: String,
     /// What the file is called where it was chosen, to tell what is wrong with it.
     pub name: String,
+    /// It is to be the answer to this device's request to join, and nothing else is taken.
+    pub answer: bool,
 }
 
 /// A backup was restored. The program is opened anew, and then works on what was restored.
@@ -307,8 +314,26 @@ pub struct ListObservers {}
 pub struct Observers {
     /// Everyone, by name.
     pub lines: Vec<ObserverLine>,
+    /// The other devices of the facility that may seal what they draw from their ledger.
+    pub devices: Vec<OtherDevice>,
     /// Where the secret lies.
     pub secret: SecretPlace,
+}
+
+/// Another device of the facility.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct OtherDevice {
+    /// The digest of its key.
+    pub id: String,
+    /// Since this civil date.
+    pub since: NaiveDate,
+}
+
+impl OtherDevice {
+    /// The beginning of its fingerprint, as the request by which it joined and the answer are named.
+    pub fn short(&self) -> String {
+        self.id.chars().take(8).collect()
+    }
 }
 
 /// Where a device keeps its secret.

@@ -80,14 +80,15 @@ pub(super) fn record(
     }
     let trusted = trust.iter().map(|file| certificate(file)).collect::<Result<Vec<_>, _>>()?;
     let anyone_trusted = !trusted.is_empty() || folder.is_some();
-    let lists = revoked.iter().map(|file| revocations(file)).collect::<Result<_, _>>()?;
+    let brought = revoked.iter().map(|file| revocations(file)).collect::<Result<_, _>>()?;
     let told = if let Some(folder) = folder {
         let reader = Reader::open(folder.root()).map_err(ledger_fault)?;
-        Books::of(&reader).check_record(&bytes, trusted, lists)?
+        Books::of(&reader).check_record(&bytes, trusted, brought)?
     } else {
         let procedures = library_hashes();
         let from = "one that comes with this program";
-        judge(&bytes, &judging::Known { trusted, lists, procedures, from, ledger: None }).told()
+        let known = judging::Known { trusted, brought, lists: Vec::new(), procedures, from, ledger: None };
+        judge(&bytes, &known).told()
     };
     if let Some(about) = &told.about {
         print(about);
@@ -136,19 +137,25 @@ pub(super) fn ledger(folder: &Folder, kept: &[PathBuf]) -> Result<Ending, Compla
     for file in kept {
         let name = format!("the file {}", file.display());
         let records = Outside::read(&input::bytes(file, "file that was kept elsewhere")?, &name);
-        if records.iter().any(|one| facility.is_none_or(|facility| !one.is_of(facility))) {
-            return Err(Complaint::new(format!(
-                "{} is a record of another facility; this ledger cannot have it.",
+        let strange = || {
+            Complaint::new(format!(
+                "{} is of another facility; this ledger knows nothing of it, and was not checked.",
                 file.display()
-            )));
+            ))
+        };
+        if records.iter().any(|one| facility.is_none_or(|facility| !one.is_of(facility))) {
+            return Err(strange());
         }
         if records.is_empty() {
-            let heads = ledger::backup_heads(file).map_err(|_other| {
+            let (of, heads) = ledger::backup_heads(file).map_err(|_other| {
                 Complaint::new(format!(
                     "{} is no signed record, history or backup; give one that was kept elsewhere.",
                     file.display()
                 ))
             })?;
+            if of != facility {
+                return Err(strange());
+            }
             known.extend(heads.into_iter().map(|(stream, seen)| Known { stream, seen, from: name.clone() }));
         }
         outside.extend(records);

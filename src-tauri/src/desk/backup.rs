@@ -3,11 +3,11 @@
 use std::{
     fs,
     io::{Seek, SeekFrom, Write},
-    path::PathBuf,
+    path::{Path, PathBuf},
 };
 
 use contract::{BackUp, BackedUp, BringBackup, Brought, Fault, Next, RestoreBackup, RestoredBackup};
-use ledger::{BackupError, LedgerError, Moment, Restored};
+use ledger::{BackupError, LedgerError, Moment, Reader, Restored};
 
 use super::{Desk, PROGRAM, absent, facility::count};
 use crate::{
@@ -56,7 +56,8 @@ impl Desk {
         if !backup.is_file() {
             return Err(absent("backup"));
         }
-        Ok(Ready { folder: self.folder().clone(), backup, name: PathBuf::from(&request.name) })
+        let answers = request.answer.then(|| self.device_name());
+        Ok(Ready { folder: self.folder().clone(), backup, name: PathBuf::from(&request.name), answers })
     }
 
     /// What is to be known of a ledger that was restored, so that nobody takes another facility's for their own.
@@ -89,6 +90,8 @@ pub(crate) struct Ready {
     backup: PathBuf,
     /// What it was called where it was chosen.
     name: PathBuf,
+    /// The device whose request to join it must answer; `None` where it is a backup.
+    answers: Option<String>,
 }
 
 impl Ready {
@@ -113,10 +116,34 @@ impl Ready {
             let is_other = matches!(error, BackupError::NotABackup(_));
             backup_fault(if is_other { BackupError::NotABackup(self.name.clone()) } else { error })
         })?;
+        if let Err(other) = self.check_answer(&part) {
+            fs::remove_dir_all(&part).map_err(|error| file_fault("clear away", &part, &error))?;
+            return Err(other);
+        }
         self.folder
             .take_over(&part)
             .map_err(|error| file_fault("put what was restored into", self.folder.root(), &error))?;
         Ok(restored)
+    }
+}
+
+impl Ready {
+    /// Whoever joins takes nobody else's ledger for the one that was asked for.
+    fn check_answer(&self, part: &Path) -> Result<(), Fault> {
+        let Some(device) = &self.answers else { return Ok(()) };
+        let facts = Reader::open(part).and_then(|reader| reader.facts(None)).map_err(ledger_fault)?;
+        if facts.certificate(device).is_some() {
+            return Ok(());
+        }
+        let short: String = device.chars().take(8).collect();
+        Err(Fault::new(
+            Next::ChooseAgain,
+            format!(
+                "{} answers no request of this device, and nothing was taken from it; choose join-answer-{short}.zip, or \
+                 restore it as a backup if it is one.",
+                self.name.display()
+            ),
+        ))
     }
 }
 

@@ -39,6 +39,7 @@ impl Desk {
         }
         roles::check(&request.person, &request.observer, request.assistant.as_deref())
             .map_err(|wrong| Fault::new(Next::MendInput, wrong.sentence()))?;
+        self.check_clock(now)?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let today = civil_date(&facts, now);
         if request.paper_form.is_some_and(|date| date > today) {

@@ -6,6 +6,7 @@
 mod aside;
 mod authority;
 mod backup;
+mod clock;
 mod correcting;
 mod countersigning;
 mod demonstration;
@@ -14,6 +15,8 @@ mod erasing;
 mod facility;
 mod findings;
 mod history;
+#[cfg(test)]
+mod import_tests;
 mod invitations;
 mod joining;
 #[cfg(test)]

@@ -84,9 +84,8 @@ impl Desk {
     fn known(&self, facts: &Facts, today: NaiveDate) -> Result<Vec<Known>, Fault> {
         let names = self.reader().names().map_err(ledger_fault)?;
         let known = names.into_iter().filter_map(|name| {
-            let memberships = &facts.people.get(&name.person)?.memberships;
-            let begun = memberships.iter().filter(|one| one.from <= today).max_by_key(|one| one.from);
-            let last = begun.or(memberships.first())?;
+            let person = facts.people.get(&name.person)?;
+            let last = person.membership(today).or(person.memberships.first())?;
             Some(Known {
                 unit: last.unit.as_ref().and_then(|unit| facts.units.get(unit).cloned()),
                 role: last.role.clone(),
@@ -156,18 +155,18 @@ impl Desk {
     }
 }
 
-/// Leaves out changes that lie ahead and were stated by an earlier import of the same rows.
+/// Leaves out changes that were stated by an earlier import of the same rows, and that nothing stated since replaces.
 fn leave_out_what_is_stated(run: &mut DryRun, facts: &Facts) {
-    let stated = |person: Option<&String>, unit: Option<&str>, from: NaiveDate| {
-        let memberships = person.and_then(|person| facts.people.get(person)).map(|facts| &facts.memberships);
-        memberships.into_iter().flatten().any(|one| {
-            let name = one.unit.as_ref().and_then(|unit| facts.units.get(unit)).map(String::as_str);
-            one.from == from && name == unit
+    let stated = |person: Option<&String>, from: NaiveDate, unit_and_role: Option<(&str, &str)>| {
+        let last = person.and_then(|person| facts.people.get(person)?.membership(from));
+        last.filter(|last| last.from == from).is_some_and(|last| {
+            let unit = last.unit.as_ref().and_then(|unit| facts.units.get(unit));
+            unit.map(|unit| (unit.as_str(), last.role.as_str())) == unit_and_role
         })
     };
     let before = run.moved.len() + run.leaving.len();
-    run.moved.retain(|one| !stated(one.person.as_ref(), Some(&one.unit), one.from));
-    run.leaving.retain(|one| !stated(Some(&one.person), None, one.from));
+    run.moved.retain(|one| !stated(one.person.as_ref(), one.from, Some((&one.unit, &one.role))));
+    run.leaving.retain(|one| !stated(Some(&one.person), one.from, None));
     run.unchanged += before - run.moved.len() - run.leaving.len();
 }
 

@@ -19,7 +19,7 @@ use super::{
 use crate::{
     chance,
     fault::{file_fault, ledger_fault, paper_fault, sealing_fault},
-    folder::write_whole,
+    folder::{only_this_user, write_whole},
 };
 
 const SHEET: &str = "recovery-sheet.pdf";
@@ -57,7 +57,8 @@ impl Desk {
         // The code must open the key before anybody relies on the sheet.
         self.keep_recovery(&authority, &tidy(&code))?;
         let path = self.folder().exports().join(SHEET);
-        write_whole(&path, &sheet).map_err(|error| file_fault("save", &path, &error))?;
+        let saved = write_whole(&path, &sheet).and_then(|()| only_this_user(&path, 0o600));
+        saved.map_err(|error| file_fault("save", &path, &error))?;
         Ok(Shown { path: path.display().to_string(), opened: false })
     }
 
@@ -146,7 +147,8 @@ impl Desk {
             }
         }
         lines.sort_by_cached_key(|one| sort_key(&one.person.name));
-        Ok(Observers { lines, secret: self.device_secret.place })
+        let devices = self.other_devices(&facts);
+        Ok(Observers { lines, devices, secret: self.device_secret.place })
     }
 
     fn signing(&self, facts: &Facts, person: &str, now: &Moment) -> Result<Option<Signing>, Fault> {

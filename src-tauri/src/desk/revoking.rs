@@ -1,11 +1,11 @@
 //! Taking signing away: an observer leaves, a tablet is lost.
 
-use contract::{Fault, Next, RevokeSigning, RevokedSigning, WhyRevoked};
-use evidence::{ActingAs, CertificateRevoked, Facts};
+use contract::{Fault, Next, OtherDevice, RevokeSigning, RevokedSigning, WhyRevoked};
+use evidence::{ActingAs, CertificateRevoked, Facts, PersonFacts};
 use ledger::{Deed, Moment};
 use sealing::{Certificate, Revoked, WhyRevoked as ListedWhy};
 
-use super::{Desk, Keys, author, facility::count, typed::filled};
+use super::{Desk, Keys, absent, author, civil_in, facility::count, typed::filled};
 use crate::{
     fault::{file_fault, ledger_fault, sealing_fault},
     folder::write_whole,
@@ -15,7 +15,7 @@ use crate::{
 const LIST_FILE: &str = "revoked.pem";
 
 impl Desk {
-    /// Revokes every certificate that these observers sign with; new records carry the list from now on. What
+    /// Revokes every certificate that these observers and devices sign with; new records carry the list from now on. What
     /// stands in the ledger by now stays accepted, and nothing that comes after it.
     pub(crate) fn revoke_signing(
         &self,
@@ -28,20 +28,17 @@ impl Desk {
         for person in &request.people {
             chosen.extend(in_force(&facts, person).into_iter().map(|issued| (person.clone(), issued)));
         }
-        if request.why == WhyRevoked::KeyInOtherHands {
-            // A tablet in other hands may also seal what it draws from its ledger; this one goes on.
-            let here = self.device_name();
-            let devices = facts.people.iter().filter(|(id, known)| {
-                known.name_digest.is_none() && known.memberships.is_empty() && **id != here
-            });
-            for (device, _known) in devices {
-                chosen.extend(in_force(&facts, device).into_iter().map(|issued| (device.clone(), issued)));
+        let others = self.other_devices(&facts);
+        for device in &request.devices {
+            if !others.iter().any(|other| other.id == *device) {
+                return Err(absent("device"));
             }
+            chosen.extend(in_force(&facts, device).into_iter().map(|issued| (device.clone(), issued)));
         }
         if chosen.is_empty() {
             return Err(Fault::new(
                 Next::MendInput,
-                "None of those chosen can sign any more; choose an observer who can.",
+                "None of those chosen can sign any more; choose an observer or a device that can.",
             ));
         }
         let authority = self.authority(&request.passphrase)?;
@@ -77,6 +74,22 @@ impl Desk {
         let path = self.folder().exports().join(LIST_FILE);
         write_whole(&path, pem.as_bytes()).map_err(|error| file_fault("save", &path, &error))?;
         Ok(RevokedSigning { certificates: count(deeds.len()), path: path.display().to_string() })
+    }
+}
+
+impl Desk {
+    /// The devices of the facility beside this one that may seal what they draw from their ledger.
+    pub(super) fn other_devices(&self, facts: &Facts) -> Vec<OtherDevice> {
+        let here = self.device_name();
+        let devices = facts.people.iter().filter(|(id, known)| {
+            known.name_digest.is_none() && known.memberships.is_empty() && **id != here
+        });
+        let zone = facts.facility.as_ref().map(|(_id, facility)| facility.zone.as_str()).unwrap_or_default();
+        let line = |(id, known): (&String, &PersonFacts)| {
+            let since = civil_in(zone, known.certificates.first()?.not_before).date();
+            Some(OtherDevice { id: id.clone(), since })
+        };
+        devices.filter(|(id, _known)| !in_force(facts, id).is_empty()).filter_map(line).collect()
     }
 }
 

@@ -97,20 +97,7 @@ impl Ward {
         acts: &[&str],
         day: i64,
     ) -> Review {
-        let open = OpenProcedure { id: procedure.to_owned(), version: None };
-        let begin = BeginDemonstration {
-            demonstration: id.to_owned(),
-            person: self.colleague.clone(),
-            observer: self.observer.clone(),
-            assistant: None,
-            procedure: procedure.to_owned(),
-            version: self.desk.open_procedure(&open, &at(day)).unwrap().procedure.version,
-            purpose: Purpose::Validation,
-            mode: Mode::Assessed,
-            conditions: Vec::new(),
-            paper_form: form,
-            second_of: None,
-        };
+        let begin = self.beginning(id, procedure, form, day);
         self.desk.begin_demonstration(&begin, &at(day)).unwrap();
         let acts = acts.iter().map(|act| Event::Act { act: (*act).to_owned(), by: By::Wearer });
         let events = acts.chain([Event::End { how: HowEnded::Completed }]);
@@ -126,10 +113,27 @@ impl Ward {
         self.desk.review_demonstration(&review, &at(day)).unwrap()
     }
 
+    fn beginning(&self, id: &str, procedure: &str, form: Option<NaiveDate>, day: i64) -> BeginDemonstration {
+        let open = OpenProcedure { id: procedure.to_owned(), version: None };
+        BeginDemonstration {
+            demonstration: id.to_owned(),
+            person: self.colleague.clone(),
+            observer: self.observer.clone(),
+            assistant: None,
+            procedure: procedure.to_owned(),
+            version: self.desk.open_procedure(&open, &at(day)).unwrap().procedure.version,
+            purpose: Purpose::Validation,
+            mode: Mode::Assessed,
+            conditions: Vec::new(),
+            paper_form: form,
+            second_of: None,
+        }
+    }
+
     pub(super) fn seal(&self, id: &str, day: i64) -> contract::Sealed {
         let request =
             SealDemonstration { demonstration: id.to_owned(), pin: PIN.to_owned(), remark: String::new() };
-        self.desk.seal_demonstration(&request, &at(day)).unwrap()
+        self.desk.seal_demonstration(&request, &noon(day)).unwrap()
     }
 
     pub(super) fn standing(&self, procedure: &str, day: i64) -> competency::validity::Standing {
@@ -149,6 +153,12 @@ pub(super) fn at(day: i64) -> Moment {
         boot_ms: day * 86_400_000,
         boot_id: "one boot".to_owned(),
     }
+}
+
+/// Three hours later, when whatever began in the morning has ended.
+pub(super) fn noon(day: i64) -> Moment {
+    let morning = at(day);
+    Moment { wall: morning.wall + TimeDelta::hours(3), boot_ms: morning.boot_ms + 3 * 3_600_000, ..morning }
 }
 
 pub(super) fn date(text: &str) -> NaiveDate {
@@ -358,7 +368,7 @@ fn wrong_pins_make_the_next_try_wait() {
     let ward = Ward::new();
     ward.carry_out("a", FIRST, None, &AS_PRINTED, 1);
     let sign = |pin: &str, after_s: i64| {
-        let mut now = at(1);
+        let mut now = noon(1);
         now.boot_ms += after_s * 1000;
         let request =
             SealDemonstration { demonstration: "a".to_owned(), pin: pin.to_owned(), remark: String::new() };

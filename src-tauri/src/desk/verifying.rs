@@ -56,11 +56,11 @@ impl Books<'_> {
         self,
         pdf: &[u8],
         mut trusted: Vec<Certificate>,
-        mut lists: Vec<RevocationList>,
+        brought: Vec<RevocationList>,
     ) -> Result<CheckedRecord, Fault> {
         let facts = self.reader.facts(None).map_err(ledger_fault)?;
         trusted.extend(self.authorities(&facts));
-        lists.extend(self.lists(&facts));
+        let lists = self.lists(&facts);
         let mut procedures = library_hashes();
         let published = facts.procedures.values().flatten().map(|version| version.published.hash);
         procedures.extend(published);
@@ -69,7 +69,8 @@ impl Books<'_> {
         let names = self.names()?;
         let here = Here { facts: &facts, names: &names, heads: &heads, own };
         let ask = |record: &Record, signature: &Signature, pdf: &[u8]| here.word(record, signature, pdf);
-        let known = Known { trusted, lists, procedures, from: "one that is known here", ledger: Some(&ask) };
+        let from = "one that is known here";
+        let known = Known { trusted, brought, lists, procedures, from, ledger: Some(&ask) };
         Ok(judge(pdf, &known).told())
     }
 
@@ -122,6 +123,13 @@ impl Here<'_> {
         let filed = [Some(attempt.sealed.pdf), second.map(|second| second.what.pdf)];
         if filed.contains(&Some(evidence::digest(pdf))) {
             word.confirms.push("the ledger here names this very file".to_owned());
+            if let Some(later) = second.filter(|second| second.what.pdf != evidence::digest(pdf)) {
+                let what = if later.what.declined { "declined" } else { "seen and discussed" };
+                word.put_right.push(format!(
+                    "the person observed said “{what}” on {}, which is in another file of it.",
+                    long_date(later.known_on)
+                ));
+            }
         } else {
             word.doubts.push("the ledger here names another file for this demonstration".to_owned());
         }

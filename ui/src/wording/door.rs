@@ -122,6 +122,8 @@ pub(crate) mod live {
     pub(crate) const UNSAVED_ELSEWHERE: &str = "Taps of another demonstration are not saved yet.";
     pub(crate) const UNSAVED_ELSEWHERE_HINT: &str =
         "They are being sent again. Go back to that demonstration first, so that none of them is lost.";
+    pub(crate) const UNSAVED: &str = "Taps are not saved yet, and would be missing here.";
+    pub(crate) const UNSAVED_HINT: &str = "They are being sent again, and this goes on as soon as they are saved. What keeps them is said in the form.";
     pub(crate) const TO_UNSAVED: &str = "Go to that demonstration";
     pub(crate) const TRY_NOW: &str = "Try now";
     pub(crate) const SET_ASIDE: &str = "Set it aside";

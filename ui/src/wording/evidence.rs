@@ -151,7 +151,7 @@ pub(crate) mod history {
 }
 
 pub(crate) mod observers {
-    use contract::{SecretPlace, Signing};
+    use contract::{OtherDevice, SecretPlace, Signing};
 
     use crate::wording;
 
@@ -184,12 +184,23 @@ pub(crate) mod observers {
     pub(crate) const LEFT: &str = "They leave";
     pub(crate) const LEFT_HINT: &str = "Nothing is wrong with what they signed.";
     pub(crate) const OTHER_HANDS: &str = "A tablet is lost, or a PIN is known";
-    pub(crate) const OTHER_HANDS_HINT: &str = "Choose everyone who signed on it.";
+    pub(crate) const OTHER_HANDS_HINT: &str = "Choose everyone who signed on it, and the tablet.";
+    pub(crate) const LOST: &str = "Which tablet is lost";
+    pub(crate) const LOST_WHY: &str = "What it seals from its ledger from now on, such as histories, does not count. \
+        Choose none where only a PIN is known.";
     pub(crate) const WHICH: &str = "What happened";
     pub(crate) const PASSPHRASE: &str = "Passphrase of the authority";
     pub(crate) const GO: &str = "Take it away";
     pub(crate) const GOING: &str = "Making the list";
-    pub(crate) const CHOOSE_ONE: &str = "Choose at least one observer, and say what happened.";
+    pub(crate) const CHOOSE_ONE: &str = "Choose at least one observer or tablet, and say what happened.";
+
+    pub(crate) fn device(device: &OtherDevice) -> String {
+        format!("Device {}", device.short())
+    }
+
+    pub(crate) fn since(device: &OtherDevice) -> String {
+        format!("Joined on {}; its request and answer have this in their names.", wording::date(device.since))
+    }
 
     pub(crate) fn renew_name(name: &str) -> String {
         format!("Renew the certificate of {name}")
@@ -261,8 +272,8 @@ pub(crate) mod keep {
 
 pub(crate) mod backup {
     pub(crate) const TITLE: &str = "Backup";
-    pub(crate) const WHY: &str = "One file with the ledger and every record. Keep it away from this device; nobody can \
-        sign with it, since the keys open only here.";
+    pub(crate) const WHY: &str = "One file with the ledger and every record. Keep it away from this device, and locked \
+        away: observers’ keys open only here, but with the passphrase or the recovery code it can appoint others.";
     pub(crate) const GO: &str = "Back up now";
     pub(crate) const GOING: &str = "Copying the ledger and the records";
     pub(crate) const RESTORE: &str = "Restore a backup";

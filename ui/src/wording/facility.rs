@@ -101,7 +101,8 @@ pub(crate) mod create {
     pub(crate) const PASSPHRASE: &str = "Passphrase of the facility's authority";
     pub(crate) const PASSPHRASE_AGAIN: &str = "The passphrase once more";
     pub(crate) const PASSPHRASE_DIFFERS: &str = "The two passphrases differ.";
-    pub(crate) const PASSPHRASE_HINT: &str = "Needed to appoint observers. Several words are best.";
+    pub(crate) const PASSPHRASE_HINT: &str =
+        "Needed to appoint observers. Twelve characters or more; several words are best.";
     pub(crate) const PIN: &str = "The observer's PIN";
     pub(crate) const PIN_HINT: &str =
         "Six digits or more, not one repeated or counted up or down. It signs records.";

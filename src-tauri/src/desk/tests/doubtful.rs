@@ -72,6 +72,7 @@ fn what_a_stolen_tablet_signs_does_not_count_whatever_moment_it_claims() {
     let stolen = ward.copied();
     let revoke = RevokeSigning {
         people: vec![ward.observer.clone()],
+        devices: Vec::new(),
         why: WhyRevoked::KeyInOtherHands,
         reason: "lost on the way home".to_owned(),
         passphrase: PASSPHRASE.to_owned(),

@@ -30,7 +30,7 @@ impl Ward {
         let copy = tempfile::tempdir().unwrap();
         copied(self.folder.path(), copy.path());
         let desk = Desk::open(Folder::at(copy.path())).unwrap();
-        let path = desk.seal_demonstration(&request(), &at(day)).unwrap().path;
+        let path = desk.seal_demonstration(&request(), &noon(day)).unwrap().path;
         let name = Path::new(&path).file_name().unwrap().to_str().unwrap().to_owned();
         let bytes = fs::read(&path).unwrap();
         (name, bytes)
@@ -56,12 +56,12 @@ fn a_full_device_while_sealing_seals_nothing_and_the_next_try_works() {
     let (name, bytes) = ward.foreseen(1);
     let part = ward.folder.path().join("records").join(format!(".{name}.part"));
     symlink("/dev/full", &part).unwrap();
-    let full = ward.desk.seal_demonstration(&request(), &at(1)).unwrap_err();
+    let full = ward.desk.seal_demonstration(&request(), &noon(1)).unwrap_err();
     assert_eq!(full.next, contract::Next::MakeRoom);
     assert!(full.text.starts_with("There was no room to file the record"), "{}", full.text);
     ward.nothing_is_sealed();
     fs::remove_file(&part).unwrap();
-    let sealed = ward.desk.seal_demonstration(&request(), &at(1)).unwrap();
+    let sealed = ward.desk.seal_demonstration(&request(), &noon(1)).unwrap();
     assert_eq!(fs::read(sealed.path).unwrap(), bytes, "the very record that it would have been");
 }
 
@@ -90,7 +90,7 @@ fn a_crash_between_signing_and_entry_leaves_a_file_that_is_set_aside() {
         matches!(&whole.what, WhatWasSetAside::Record { demonstration, .. } if demonstration == "a"),
         "{whole:?}"
     );
-    ward.desk.seal_demonstration(&request(), &at(1)).unwrap();
+    ward.desk.seal_demonstration(&request(), &noon(1)).unwrap();
     assert_eq!(ward.filed(), [name]);
     let still: Vec<_> = told().into_iter().map(|one| one.what).collect();
     assert_eq!(still, [WhatWasSetAside::NoRecord], "what was signed again asks for nothing");
@@ -98,13 +98,22 @@ fn a_crash_between_signing_and_entry_leaves_a_file_that_is_set_aside() {
 }
 
 #[test]
-fn a_clock_before_the_certificate_begins_seals_nothing_and_says_what_to_check() {
+fn a_clock_that_was_set_back_seals_nothing_and_says_what_to_check() {
     let ward = Ward::new();
     ward.carry_out("a", FIRST, None, &AS_PRINTED, 1);
-    let early = ward.desk.seal_demonstration(&request(), &at(-1)).unwrap_err();
-    assert!(early.text.contains("check the device's clock"), "{}", early.text);
-    assert!(early.text.contains("nothing was sealed"), "{}", early.text);
+    for (day, said) in [
+        (0, "The clock shows a time before the demonstration ended; set it right"),
+        (
+            -40,
+            "The clock of this device shows 21 January 2026, but its last entry is of 2 March 2026; set the clock right",
+        ),
+    ] {
+        let early = ward.desk.seal_demonstration(&request(), &at(day)).unwrap_err();
+        assert!(early.text.starts_with(said), "{}", early.text);
+    }
+    let begin = ward.desk.begin_demonstration(&ward.beginning("b", FIRST, None, 1), &at(-40));
+    assert!(begin.unwrap_err().text.starts_with("The clock of this device shows 21 January 2026"));
     assert_eq!(ward.filed(), Vec::<String>::new());
     ward.nothing_is_sealed();
-    ward.desk.seal_demonstration(&request(), &at(1)).unwrap();
+    ward.desk.seal_demonstration(&request(), &noon(1)).unwrap();
 }

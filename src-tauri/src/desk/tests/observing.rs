@@ -35,7 +35,7 @@ impl Ward {
     fn try_to_seal(&self, id: &str, pin: &str, day: i64) -> Result<contract::Sealed, Fault> {
         let request =
             SealDemonstration { demonstration: id.to_owned(), pin: pin.to_owned(), remark: String::new() };
-        self.desk.seal_demonstration(&request, &at(day))
+        self.desk.seal_demonstration(&request, &noon(day))
     }
 }
 

@@ -50,6 +50,7 @@ impl Ward {
     fn revoke(&self, why: WhyRevoked, day: i64) -> Result<contract::RevokedSigning, contract::Fault> {
         let request = RevokeSigning {
             people: vec![self.observer.clone()],
+            devices: Vec::new(),
             why,
             reason: "works elsewhere".to_owned(),
             passphrase: PASSPHRASE.to_owned(),
@@ -170,7 +171,8 @@ fn a_record_is_checked_with_one_sentence_and_its_reasons() {
     let pdf = fs::read(ward.competent("a", 1).path).unwrap();
     let sound = ward.check(&pdf);
     assert_eq!(sound.reliable, Reliable::Yes, "{}", sound.sentence);
-    for words in ["names this very file", "recomputed", "is one that is known here", "not revoked"] {
+    for words in ["names this very file", "recomputed", "is one that is known here", "not on the latest list"]
+    {
         assert!(says(&sound, words, Came::Holds), "{words}: {sound:?}");
     }
     let mut changed = pdf.clone();
@@ -335,7 +337,11 @@ fn a_backup_is_restored_through_the_window_and_a_damaged_one_is_refused() {
             let part = BringBackup { backup: "ab12".to_owned(), at: at as u64, part: part.to_vec() };
             opened.desk().unwrap().bring_backup(&part).unwrap();
         }
-        opened.restore(&RestoreBackup { backup: "ab12".to_owned(), name: "monday.zip".to_owned() })
+        opened.restore(&RestoreBackup {
+            backup: "ab12".to_owned(),
+            name: "monday.zip".to_owned(),
+            answer: false,
+        })
     };
     let mut damaged = backup.clone();
     let middle = damaged.len() / 2;
@@ -381,11 +387,20 @@ fn a_device_joins_by_a_request_that_the_authority_answers() {
     assert!(read("{}").is_err());
     assert!(answer(&text, "not the passphrase").is_err());
     assert!(answer("{}", PASSPHRASE).unwrap_err().text.starts_with("That file is no request"));
-    let path = answer(&text, PASSPHRASE).unwrap().path;
-    let part = BringBackup { backup: "ef".to_owned(), at: 0, part: fs::read(path).unwrap() };
-    opened.desk().unwrap().bring_backup(&part).unwrap();
-    let restore = RestoreBackup { backup: "ef".to_owned(), name: "answer.zip".to_owned() };
-    let restored = opened.restore(&restore).unwrap();
+    let restore = |path: &str| {
+        let part = BringBackup { backup: "ef".to_owned(), at: 0, part: fs::read(path).unwrap() };
+        opened.desk().unwrap().bring_backup(&part).unwrap();
+        opened.restore(&RestoreBackup {
+            backup: "ef".to_owned(),
+            name: "answer.zip".to_owned(),
+            answer: true,
+        })
+    };
+    let backup = ward.desk.back_up(&BackUp {}, &at(1)).unwrap();
+    let refused = restore(&backup.path).unwrap_err().text;
+    assert!(refused.starts_with("answer.zip answers no request of this device"), "{refused}");
+    assert!(opened.desk().unwrap().reader().facts(None).unwrap().facility.is_none(), "as it was before");
+    let restored = restore(&answer(&text, PASSPHRASE).unwrap().path).unwrap();
     assert!(restored.answered, "it was this device's request");
     assert_eq!(restored.facility, "Harbour Hospital");
     assert_eq!(restored.authority, ward.desk.authority_certificate().unwrap().fingerprint());

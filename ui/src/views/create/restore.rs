@@ -27,7 +27,7 @@ pub(super) fn restore() -> impl IntoView {
         <section class="card stack" aria-labelledby="restore-title">
             <h2 id="restore-title">{words::RESTORE}</h2>
             <p class="quiet-text">{words::RESTORE_WHY}</p>
-            {bring(words::FILE)}
+            {bring(words::FILE, false)}
         </section>
     }
 }
@@ -52,20 +52,20 @@ pub(super) fn join() -> impl IntoView {
             }.into_any())}
             <h2>{words::JOIN_THEN}</h2>
             <p class="quiet-text">{words::JOIN_THEN_WHY}</p>
-            {bring(words::ANSWER)}
+            {bring(words::ANSWER, true)}
         </section>
     }
 }
 
-/// The field for a file that holds a ledger, and what came of it.
-fn bring(label: &'static str) -> impl IntoView {
+/// The field for a file that holds a ledger, which must be an answer or may be any backup, and what came of it.
+fn bring(label: &'static str, answer: bool) -> impl IntoView {
     let percent = RwSignal::new(None::<u32>);
     let done = RwSignal::new(None::<Result<RestoredBackup, Fault>>);
     let bring = move |event: leptos::ev::Event| {
         let Some(file) = page::chosen_file(&event) else { return };
         done.set(None);
         spawn_local(async move {
-            done.set(Some(brought(&file, percent).await));
+            done.set(Some(brought(&file, answer, percent).await));
             percent.set(None);
         });
     };
@@ -106,7 +106,11 @@ fn bring(label: &'static str) -> impl IntoView {
 }
 
 /// Brings the file into the program part by part, and restores it.
-async fn brought(file: &web_sys::File, percent: RwSignal<Option<u32>>) -> Result<RestoredBackup, Fault> {
+async fn brought(
+    file: &web_sys::File,
+    answer: bool,
+    percent: RwSignal<Option<u32>>,
+) -> Result<RestoredBackup, Fault> {
     let (whole, backup) = (length(file), page::random_id());
     let mut at = 0;
     while at < whole {
@@ -117,5 +121,5 @@ async fn brought(file: &web_sys::File, percent: RwSignal<Option<u32>>) -> Result
         at = brought.length;
     }
     percent.set(Some(100));
-    call(RestoreBackup { backup, name: file.name() }).await
+    call(RestoreBackup { backup, name: file.name(), answer }).await
 }

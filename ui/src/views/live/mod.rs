@@ -144,16 +144,7 @@ pub(crate) fn with_demonstration(id: String, view: fn(Watch) -> AnyView) -> AnyV
     let watch = Watch::here();
     match watch.unsaved() {
         Some(unsaved) if unsaved == id => view(watch),
-        Some(unsaved) => view! {
-            <div class="note danger stack tight" role="alert">
-                <strong>{words::UNSAVED_ELSEWHERE}</strong>
-                <p>{words::UNSAVED_ELSEWHERE_HINT}</p>
-                <div class="row">
-                    <a class="button primary" href=Route::Live(unsaved).href()>{words::TO_UNSAVED}</a>
-                </div>
-            </div>
-        }
-        .into_any(),
+        Some(unsaved) => waiting(unsaved, words::UNSAVED_ELSEWHERE, words::UNSAVED_ELSEWHERE_HINT),
         None => {
             let asked = ask(move || OpenDemonstration { demonstration: id.clone() });
             // What the view reads while it is made must not make it anew, or it would open the old answer.
@@ -166,6 +157,30 @@ pub(crate) fn with_demonstration(id: String, view: fn(Watch) -> AnyView) -> AnyV
             loaded(asked, show).into_any()
         }
     }
+}
+
+/// Shows `view` once no tap waits any more: what is scored or signed before would be without it.
+pub(crate) fn once_saved(view: impl Fn() -> AnyView + Send + Sync + 'static) -> impl IntoView {
+    let watch = Watch::here();
+    let unsaved = Memo::new(move |_| watch.still_unsaved());
+    move || match unsaved.get() {
+        Some(unsaved) => waiting(unsaved, words::UNSAVED, words::UNSAVED_HINT),
+        None => untrack(&view),
+    }
+}
+
+/// The way to the demonstration of which taps still wait.
+fn waiting(unsaved: String, what: &'static str, hint: &'static str) -> AnyView {
+    view! {
+        <div class="note danger stack tight" role="alert">
+            <strong>{what}</strong>
+            <p>{hint}</p>
+            <div class="row">
+                <a class="button primary" href=Route::Live(unsaved).href()>{words::TO_UNSAVED}</a>
+            </div>
+        </div>
+    }
+    .into_any()
 }
 
 /// The live form of the demonstration of that id.

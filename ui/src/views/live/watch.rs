@@ -71,10 +71,12 @@ impl Watch {
 
     /// The demonstration of which taps still wait, so that what is here knows more than the shell.
     pub(crate) fn unsaved(self) -> Option<String> {
-        self.form.with_untracked(|form| {
-            let form = form.as_ref().filter(|form| form.waiting().len() > 0);
-            form.map(|form| form.opened().demonstration.clone())
-        })
+        self.form.with_untracked(|form| unsaved_in(form.as_ref()))
+    }
+
+    /// The same, and called again as taps are kept.
+    pub(super) fn still_unsaved(self) -> Option<String> {
+        self.form.with(|form| unsaved_in(form.as_ref()))
     }
 
     /// Reads the form; the default while there is none.
@@ -191,4 +193,9 @@ fn urgent(form: &Form, id: &TapId, was_short: Option<&Short>) -> Option<String> 
 pub(crate) fn is_act(form: &Form, tap: &str) -> bool {
     let seen = form.folded().observation_of(tap).and_then(|index| form.folded().log.observations.get(index));
     seen.is_some_and(|seen| matches!(seen.what, What::Act(_)))
+}
+
+fn unsaved_in(form: Option<&Form>) -> Option<String> {
+    let form = form.filter(|form| form.waiting().len() > 0);
+    form.map(|form| form.opened().demonstration.clone())
 }

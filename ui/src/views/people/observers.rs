@@ -3,7 +3,8 @@
 use std::collections::BTreeSet;
 
 use contract::{
-    ListObservers, ObserverLine, Observers, Person, RevokeSigning, RevokedSigning, Signing, WhyRevoked,
+    ListObservers, ObserverLine, Observers, OtherDevice, Person, RevokeSigning, RevokedSigning, Signing,
+    WhyRevoked,
 };
 use leptos::prelude::*;
 
@@ -45,9 +46,9 @@ pub(super) fn observers(renew: RwSignal<Option<Person>>, changed: Callback<()>) 
                     {words::done(taken.certificates, &taken.path)}
                 </p>
             })}
-            {loaded(asked, move |Observers { lines, secret }| {
+            {loaded(asked, move |Observers { lines, devices, secret }| {
                 let lies = view! { <p class="quiet-text" id="secret-lies">{words::lies(secret)}</p> };
-                view! { {listing(lines.clone(), renew)} {lies} {take_away(lines, done)} }.into_any()
+                view! { {listing(lines.clone(), renew)} {lies} {take_away(lines, devices, done)} }.into_any()
             })}
         </section>
     }
@@ -76,13 +77,17 @@ fn listing(lines: Vec<ObserverLine>, renew: RwSignal<Option<Person>>) -> impl In
     view! { <ul class="lines" id="observers">{each.collect_view()}</ul> }.into_any()
 }
 
-fn take_away(lines: Vec<ObserverLine>, done: Callback<RevokedSigning>) -> impl IntoView {
+fn take_away(
+    lines: Vec<ObserverLine>,
+    devices: Vec<OtherDevice>,
+    done: Callback<RevokedSigning>,
+) -> impl IntoView {
     let can = |line: &ObserverLine| matches!(line.signing, Signing::Here(_) | Signing::Elsewhere(_));
     let lines: Vec<_> = lines.into_iter().filter(can).collect();
-    if lines.is_empty() {
+    if lines.is_empty() && devices.is_empty() {
         return ().into_any();
     }
-    let chosen = RwSignal::new(BTreeSet::<String>::new());
+    let [chosen, lost] = [(); 2].map(|()| RwSignal::new(BTreeSet::<String>::new()));
     let why = RwSignal::new(None::<WhyRevoked>);
     let [reason, passphrase] = [(); 2].map(|()| RwSignal::new(String::new()));
     let tried = RwSignal::new(false);
@@ -98,10 +103,17 @@ fn take_away(lines: Vec<ObserverLine>, done: Callback<RevokedSigning>) -> impl I
         tried.set(true);
         let whole =
             [reason, passphrase].iter().all(|value| !value.with_untracked(|text| text.trim().is_empty()));
-        let people: Vec<String> = chosen.with_untracked(|chosen| chosen.iter().cloned().collect());
-        if let (Some(why), true, false) = (why.get_untracked(), whole, people.is_empty()) {
+        let ids = |of: RwSignal<BTreeSet<String>>| -> Vec<String> {
+            of.with_untracked(|chosen| chosen.iter().cloned().collect())
+        };
+        let Some(why) = why.get_untracked() else { return };
+        // Whoever leaves takes no device along.
+        let devices = if why == WhyRevoked::KeyInOtherHands { ids(lost) } else { Vec::new() };
+        let people = ids(chosen);
+        if whole && !(people.is_empty() && devices.is_empty()) {
             revoke.dispatch_local(RevokeSigning {
                 people,
+                devices,
                 why,
                 reason: reason.get_untracked().trim().to_owned(),
                 passphrase: passphrase.get_untracked(),
@@ -113,22 +125,20 @@ fn take_away(lines: Vec<ObserverLine>, done: Callback<RevokedSigning>) -> impl I
             (tried.get() && value.with(|text| text.trim().is_empty())).then_some(authority::MISSING)
         })
     };
-    let none = move || tried.get() && (chosen.with(BTreeSet::is_empty) || why.with(Option::is_none));
+    let in_other_hands = move || why.get() == Some(WhyRevoked::KeyInOtherHands);
+    let none = move || {
+        let no_device = !in_other_hands() || lost.with(BTreeSet::is_empty);
+        tried.get() && (why.with(Option::is_none) || chosen.with(BTreeSet::is_empty) && no_device)
+    };
     let each = lines.into_iter().map(|line| {
-        let (id, box_id) = (line.person.id.clone(), format!("from-{}", line.person.id));
-        view! {
-            <label class="choice">
-                <input type="checkbox" id=box_id on:change:target=move |event| {
-                    let id = id.clone();
-                    chosen.update(|chosen| {
-                        if event.target().checked() { chosen.insert(id); } else { chosen.remove(&id); }
-                    });
-                } />
-                <strong>{line.person.name}</strong>
-                <span class="hint">{words::signing(&line.signing)}</span>
-            </label>
-        }
+        let ObserverLine { person, signing } = line;
+        one_of(chosen, person.id, person.name, words::signing(&signing))
     });
+    let tablets: Vec<_> = devices
+        .into_iter()
+        .map(|device| one_of(lost, device.id.clone(), words::device(&device), words::since(&device)))
+        .collect();
+    let any_tablets = !tablets.is_empty();
     view! {
         <details>
             <summary id="take-away">{words::TAKE_AWAY}</summary>
@@ -136,6 +146,11 @@ fn take_away(lines: Vec<ObserverLine>, done: Callback<RevokedSigning>) -> impl I
                 <p class="quiet-text">{words::TAKE_AWAY_WHY}</p>
                 <div class="choices" role="group" aria-label=words::FROM>{each.collect_view()}</div>
                 {choices("why-revoked", words::WHICH, whys(), why)}
+                <div class="stack tight" id="lost-tablets" class:hidden=move || !(any_tablets && in_other_hands())>
+                    <strong>{words::LOST}</strong>
+                    <p class="quiet-text">{words::LOST_WHY}</p>
+                    <div class="choices" role="group" aria-label=words::LOST>{tablets}</div>
+                </div>
                 {move || none().then(|| view! { <p class="wrong" role="alert">{words::CHOOSE_ONE}</p> })}
                 <div class="columns">
                     <Field id="away-reason" label=words::REASON value=reason wrong=missing(reason) />
@@ -152,6 +167,23 @@ fn take_away(lines: Vec<ObserverLine>, done: Callback<RevokedSigning>) -> impl I
         </details>
     }
     .into_any()
+}
+
+/// One of those that signing may be taken from.
+fn one_of(chosen: RwSignal<BTreeSet<String>>, id: String, name: String, hint: String) -> impl IntoView {
+    let box_id = format!("from-{id}");
+    view! {
+        <label class="choice">
+            <input type="checkbox" id=box_id on:change:target=move |event| {
+                let id = id.clone();
+                chosen.update(|chosen| {
+                    if event.target().checked() { chosen.insert(id); } else { chosen.remove(&id); }
+                });
+            } />
+            <strong>{name}</strong>
+            <span class="hint">{hint}</span>
+        </label>
+    }
 }
 
 fn whys() -> Vec<Choice<WhyRevoked>> {

@@ -91,7 +91,10 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
             <div class="row">
                 <button type="submit" class="button primary large" id="seal"
                     disabled=move || seal.pending().get()>{words::GO}</button>
-                <a class="button plain" href=Route::Review(demonstration).href()>{words::BACK}</a>
+                // What is changed while it is signed would be missing from it.
+                {move || (!seal.pending().get()).then(|| view! {
+                    <a class="button plain" href=Route::Review(demonstration.clone()).href()>{words::BACK}</a>
+                })}
                 {move || seal.pending().get().then(|| progress(words::GOING))}
             </div>
         </form>
