@@ -53,11 +53,18 @@ enum How {
 pub struct Verdict {
     /// One for each act it stands for: several for a combined act, none for what is not an act.
     pub acts: Vec<Counted>,
+    /// It might come by what blocks it, but something that was skipped earlier should still have come before it, or it
+    /// exposes the person.
+    pub exposes: Option<Warning>,
 }
 
 impl Verdict {
-    /// The warning to show, if the act came too early.
+    /// The warning to show, if the act came too early, or exposes the person since something was skipped.
     pub fn warning(&self) -> Option<&Warning> {
+        self.too_early().or(self.exposes.as_ref())
+    }
+
+    fn too_early(&self) -> Option<&Warning> {
         self.acts.iter().find_map(|counted| match &counted.counts {
             Counts::TooEarly(warning) => Some(warning),
             Counts::InOrder(_)
@@ -109,7 +116,11 @@ pub enum Counts {
 /// The same in numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Taken {
-    InOrder(usize),
+    InOrder {
+        step: usize,
+        /// What was skipped and should still come before it, or it exposes the person.
+        danger: Bits,
+    },
     Late(usize),
     TooEarly {
         step: usize,
@@ -157,13 +168,18 @@ impl Live {
 
     /// Takes in the next observation.
     pub fn observe(&mut self, model: &Model, observation: &Observation) -> Verdict {
-        let mut acts = Vec::new();
+        let (mut acts, mut exposes) = (Vec::new(), None);
         self.take(model, observation, |act, taken, answers| {
             let act = act.and_then(|act| model.act(act));
             let id = act.map_or_else(|| observed_act(observation), |act| act.id.clone());
             let step = |step: usize| model.step(step).map(|step| step.id.clone()).unwrap_or_default();
             let counts = match taken {
-                Taken::InOrder(number) => Counts::InOrder(step(number)),
+                Taken::InOrder { step: number, danger } => {
+                    if !danger.is_empty() {
+                        exposes = Some(Warning::new(model, &id, number, danger));
+                    }
+                    Counts::InOrder(step(number))
+                }
                 Taken::Late(number) => Counts::Late(step(number)),
                 Taken::TooEarly { step, first } => Counts::TooEarly(Warning::new(model, &id, step, first)),
                 Taken::Free { .. } => Counts::Free,
@@ -179,7 +195,7 @@ impl Live {
             };
             acts.push(Counted { act: id, counts, answers });
         });
-        Verdict { acts }
+        Verdict { acts, exposes }
     }
 
     /// Takes in the next observation and reports on each act it stands for, by number, in order; on one
@@ -256,7 +272,7 @@ impl Live {
     ) -> Taken {
         let taken = self.foretell(model, part, by, answers);
         match taken {
-            Taken::InOrder(step) => self.settle(model, step, Came { observation, how: How::InOrder }),
+            Taken::InOrder { step, .. } => self.settle(model, step, Came { observation, how: How::InOrder }),
             Taken::Late(step) => self.settle(model, step, Came { observation, how: How::Late }),
             Taken::TooEarly { step, .. } => {
                 self.settle(model, step, Came { observation, how: How::TooEarly });
@@ -281,7 +297,7 @@ impl Live {
         let undone = steps.and(self.applies).without(self.done);
         let pending = undone.without(self.skipped).without(self.not_seen);
         if let Some(step) = pending.iter().find(|&step| self.blockers(model, step).is_empty()) {
-            return Taken::InOrder(step);
+            return Taken::InOrder { step, danger: self.skipped_danger(model, step) };
         }
         if let Some(step) = undone.and(self.skipped.or(self.not_seen)).least() {
             return Taken::Late(step);
@@ -299,6 +315,13 @@ impl Live {
     /// The required steps that must still come before this one.
     fn blockers(&self, model: &Model, step: usize) -> Bits {
         self.open_before(model, step).without(model.optional())
+    }
+
+    /// What was skipped, is still to be done, and exposes the person if this comes before it. It blocks nothing: people
+    /// do it all the same, and by the score it was passed over once.
+    fn skipped_danger(&self, model: &Model, step: usize) -> Bits {
+        let skipped = model.before(step).and(self.applies).and(self.skipped).without(self.not_seen);
+        skipped.iter().filter(|&before| model.danger(before, step)).collect()
     }
 
     fn open_before(&self, model: &Model, step: usize) -> Bits {
@@ -331,15 +354,17 @@ impl Live {
     }
 
     /// The next step to read aloud, in guided mode: the first in file order that may come now. An
-    /// optional step is passed over once a step printed after it is done.
+    /// optional step is passed over once a step printed after it is done. What exposes the person waits for what was
+    /// skipped, which is read again then.
     pub fn next<'a>(&self, model: &'a Model) -> Option<&'a StepId> {
         let open = self.applies.without(self.done).without(self.skipped).without(self.not_seen);
         let passed = |step: usize| self.done.iter().any(|done| done > step);
-        open.iter()
+        let next = open
+            .iter()
             .filter(|&step| self.blockers(model, step).is_empty())
-            .find(|&step| !(model.optional().has(step) && passed(step)))
-            .and_then(|step| model.step(step))
-            .map(|step| &step.id)
+            .find(|&step| !(model.optional().has(step) && passed(step)))?;
+        let first = self.skipped_danger(model, next).least().unwrap_or(next);
+        model.step(first).map(|step| &step.id)
     }
 
     /// The steps that apply under the conditions set or observed so far.

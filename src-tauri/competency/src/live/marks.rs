@@ -54,7 +54,7 @@ pub enum ActState {
     MayCome,
     /// It would count as a step that was skipped.
     Skipped,
-    /// It would come too early.
+    /// It would come too early, or expose the person since something was skipped.
     NotYet,
     /// Nothing more is asked of it.
     Done,
@@ -79,7 +79,9 @@ impl Live {
             None if self.not_seen.has(step) => StepState::NotSeen,
             None if !self.applies.has(step) => StepState::NotApplicable,
             None if self.skipped.has(step) => StepState::Skipped,
-            None if self.blockers(model, step).is_empty() => StepState::MayCome,
+            None if self.blockers(model, step).is_empty() && self.skipped_danger(model, step).is_empty() => {
+                StepState::MayCome
+            }
             None => StepState::NotYet,
         };
         StepMark { state, observation: came.map(|came| came.observation) }
@@ -150,8 +152,9 @@ fn state_of(taken: Taken) -> ActState {
     match taken {
         Taken::Forbidden => ActState::Forbidden,
         Taken::TooEarly { .. } => ActState::NotYet,
+        Taken::InOrder { danger, .. } if !danger.is_empty() => ActState::NotYet,
         Taken::Late(_) => ActState::Skipped,
-        Taken::InOrder(_) => ActState::MayCome,
+        Taken::InOrder { .. } => ActState::MayCome,
         Taken::Free { .. } | Taken::Answer => ActState::Free,
         Taken::NoLongerForbidden => ActState::Allowed,
         Taken::Extra => ActState::NotCalledFor,

@@ -2,7 +2,7 @@
 
 mod properties;
 
-use super::{Counts, Live};
+use super::{ActState, Counts, Live, StepState};
 use crate::procedure::Mode;
 use crate::testing::{log, log_in, model};
 
@@ -66,6 +66,35 @@ fn a_condition_brings_its_step_in() {
     // What an absent step kept in order stays in order.
     check_with("a b@torn<a c<b", &[], "c a", "early c (a), late a");
     check_with("a", &["unknown"], "a", "a");
+}
+
+/// Gloves and goggles are still on when the mask follows a gown that came too early.
+#[test]
+fn what_was_skipped_warns_again_where_the_order_is_a_danger() {
+    let model = model("gloves goggles<gloves gown<!gloves,goggles mask<!goggles,gown hands<mask");
+    let after = |taps: &str| {
+        let (live, verdicts) = Live::replay(&model, &[], &log(taps).observations);
+        let warning = verdicts.last().and_then(|verdict| verdict.warning());
+        let first: Vec<&str> =
+            warning.iter().flat_map(|warning| &warning.first).map(|first| first.step.as_str()).collect();
+        let mask = model.step_number("mask").unwrap();
+        let marks = (live.act_mark(&model, "mask").state, live.step_mark(&model, mask).state);
+        (first.join(" "), marks, live.next(&model).cloned().unwrap_or_default())
+    };
+    let said = |first: &str, marks, next: &str| (first.to_owned(), marks, next.to_owned());
+    let (not_yet, now) = ((ActState::NotYet, StepState::NotYet), (ActState::MayCome, StepState::MayCome));
+    assert_eq!(after("gown"), said("goggles gloves", not_yet, "goggles"));
+    assert_eq!(after("gown gloves"), said("", not_yet, "goggles"));
+    assert_eq!(after("gown goggles"), said("", now, "mask"));
+    assert_eq!(after("gown mask"), said("goggles", (ActState::Done, StepState::Done), "hands"));
+    // Once it was seen that nobody saw it, it holds nothing up.
+    assert_eq!(after("gown -goggles"), said("", now, "mask"));
+    // The score counts it as it would have before: it was passed over once.
+    check(
+        "gloves goggles<gloves gown<!gloves,goggles mask<!goggles,gown",
+        "gown mask",
+        "early gown (goggles gloves), mask",
+    );
 }
 
 #[test]

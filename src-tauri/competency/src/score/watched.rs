@@ -69,7 +69,7 @@ impl Watched {
                 let row = act.and_then(|act| model.act(act));
                 let free = row.is_some_and(|row| row.free);
                 let live = match taken {
-                    Taken::InOrder(step) | Taken::Late(step) => AtTheTime::Counted(step),
+                    Taken::InOrder { step, .. } | Taken::Late(step) => AtTheTime::Counted(step),
                     Taken::TooEarly { step, .. } => AtTheTime::Warned(step),
                     Taken::Free { waiting } => waiting.map_or(AtTheTime::Nothing, AtTheTime::Waited),
                     Taken::Answer | Taken::Forbidden | Taken::NoLongerForbidden | Taken::Extra => {

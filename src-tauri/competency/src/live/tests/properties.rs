@@ -91,9 +91,11 @@ proptest! {
             let foretold = match mark.state {
                 ActState::MayCome => matches!(counted.counts, Counts::InOrder(_)),
                 ActState::Skipped => matches!(counted.counts, Counts::Late(_)),
-                ActState::NotYet => {
-                    matches!(counted.counts, Counts::TooEarly(_) | Counts::Free | Counts::Answer)
-                }
+                ActState::NotYet => match counted.counts {
+                    Counts::InOrder(_) => verdict.exposes.is_some(),
+                    Counts::TooEarly(_) | Counts::Free | Counts::Answer => true,
+                    _ => false,
+                },
                 ActState::Free => matches!(counted.counts, Counts::Free | Counts::Answer),
                 ActState::Forbidden => matches!(counted.counts, Counts::Forbidden { .. }),
                 ActState::Allowed => matches!(counted.counts, Counts::NoLongerForbidden),
@@ -122,6 +124,16 @@ proptest! {
             let verdict = live.observe(&model, seen);
             let Some(warning) = verdict.warning() else { continue };
             let step = model.step_number(&warning.step).unwrap();
+            if verdict.exposes.as_ref() == Some(warning) {
+                // It was skipped, still is, and is a danger to the very step that was done.
+                for first in &warning.first {
+                    let number = model.step_number(&first.step).unwrap();
+                    prop_assert!(first.danger && model.danger(number, step));
+                    prop_assert_eq!(live.step_mark(&model, number).state, StepState::Skipped);
+                }
+                prop_assert!(!warning.first.is_empty());
+                continue;
+            }
             let mut distance = 0;
             for first in &warning.first {
                 let first = model.step_number(&first.step).unwrap();
