@@ -53,7 +53,24 @@ async fn an_assessed_demonstration_with_everything_around_it() {
 
     // Contamination on the figure, then the response that must come next stands first until it is seen.
     window.tap("#contamination").await;
-    window.tap(".body-part.at-eyes").await;
+    window
+        .until("a part can be chosen", "return document.querySelector('.body-part')?.disabled === false")
+        .await;
+    // A finger that bounces answers one question: the next one cannot be answered the moment it appears.
+    window
+        .ask(
+            "const panel = document.querySelector('.panel-choices'); \
+             new MutationObserver((_, watching) => { \
+               const next = panel.querySelector('.panel-ask ~ .door-button'); \
+               if (next === null) return; \
+               watching.disconnect(); \
+               window.bounced = next.disabled; \
+               next.click(); \
+             }).observe(panel, { childList: true, subtree: true }); \
+             document.querySelector('.body-part.at-eyes').click()",
+        )
+        .await;
+    window.until("the next question was tapped at once", "return window.bounced === true").await;
     window.tap_named("gown").await;
     window.tap_named("Observer").await;
     let card = window.text("#exposure").await;

@@ -52,9 +52,9 @@ fn answer(door: Door, acts: Vec<String>) -> impl IntoView {
     }
 }
 
-/// True a moment after a step is shown. The act to confirm stands where that of the step before stood, so a finger
-/// that bounces would confirm what nobody has read yet.
-fn soon() -> RwSignal<bool> {
+/// True a moment after a step or a question is shown. What answers it stands where the answer to the one before
+/// stood, so a finger that bounces would answer what nobody has read yet.
+pub(super) fn soon() -> RwSignal<bool> {
     const BOUNCE: Duration = Duration::from_millis(250);
     let ready = RwSignal::new(false);
     let now = move || {
