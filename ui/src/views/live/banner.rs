@@ -34,7 +34,7 @@ enum What {
     /// It is held.
     Held,
     /// A timed act was too short.
-    Short { text: String, ended_by: Option<TapId> },
+    Short { text: String, ended_by: Option<(TapId, i64)> },
     /// An act is being timed.
     Timing(Running, String),
     /// These acts may come now.
@@ -190,11 +190,17 @@ fn stop(door: Door) -> impl IntoView {
     }
 }
 
-fn short(door: Door, text: String, ended_by: Option<TapId>) -> impl IntoView {
-    let go_on = ended_by.map(|of| {
-        view! {
-            <button type="button" class="door-button" id="timer-goes-on"
-                on:click=move |_| door.tap(Event::Undo { of: of.clone() })>{beside::GOES_ON}</button>
+fn short(door: Door, text: String, ended_by: Option<(TapId, i64)>) -> impl IntoView {
+    let go_on = ended_by.map(|(of, until_ms)| {
+        let may = Memo::new(move |_| door.elapsed.get() < until_ms);
+        move || {
+            let of = of.clone();
+            may.get().then(|| {
+                view! {
+                    <button type="button" class="door-button" id="timer-goes-on"
+                        on:click=move |_| door.tap(Event::Undo { of: of.clone() })>{beside::GOES_ON}</button>
+                }
+            })
         }
     });
     view! {
