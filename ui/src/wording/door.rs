@@ -90,6 +90,7 @@ pub(crate) mod live {
     pub(crate) const ANY_TIME: &str = "At any time";
     pub(crate) const WORD_NOW: &str = "Now";
     pub(crate) const ALL_DONE: &str = "Every step has a tap";
+    pub(crate) const NO_TAP_YET: &str = "No tap yet";
     pub(crate) const ALL_DONE_HINT: &str = "End the demonstration once the person has finished.";
     pub(crate) const TOO_EARLY: &str = "Too early";
     pub(crate) const MUST_NOT_HAPPEN: &str = "Must not happen";

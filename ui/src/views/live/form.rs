@@ -344,6 +344,13 @@ impl Form {
             .collect()
     }
 
+    /// The required steps that were passed over and have neither a tap nor an answer.
+    pub(crate) fn passed_over(&self) -> Vec<&Step> {
+        let over = self.steps().filter(|(_, state)| *state == StepState::Skipped);
+        let open = over.filter(|(step, _)| !step.optional && !self.folded.not_done.contains(&step.id));
+        open.map(|(step, _)| step).collect()
+    }
+
     /// Where in the log a step belongs that is entered late: before the first act of a step that must
     /// come after it; last where there is none.
     pub(crate) fn place_of(&self, step: &str) -> Option<TapId> {

@@ -164,6 +164,20 @@ fn every_step_without_a_tap_is_asked_about_until_it_is_answered() {
 }
 
 #[test]
+fn a_step_that_was_passed_over_is_told_until_it_has_its_tap() {
+    let mut form = Form::new(opened(), 0);
+    for (n, seen) in ["gown", "rub"].into_iter().enumerate() {
+        form.tap(n.to_string(), act(seen));
+        acknowledge(&mut form, 6_000);
+    }
+    let over = |form: &Form| form.passed_over().iter().map(|step| step.id.clone()).collect::<Vec<_>>();
+    assert_eq!(over(&form), ["gloves-off"]);
+    form.tap("2".into(), act("gloves"));
+    acknowledge(&mut form, 7_000);
+    assert_eq!(over(&form), [""; 0]);
+}
+
+#[test]
 fn what_was_not_reached_is_not_asked_about() {
     let mut form = Form::new(opened(), 0);
     form.tap("1".into(), act("gown"));
