@@ -12,6 +12,9 @@ pub(crate) mod review {
     pub(crate) const FINDINGS: &str = "Findings";
     pub(crate) const NO_FINDINGS: &str =
         "No findings. Everything that was called for was seen as it should be.";
+    pub(crate) const NO_FINDINGS_SEEN: &str = "No findings in what was seen. Some of it could not be seen.";
+    pub(crate) const NO_FINDINGS_SO_FAR: &str =
+        "No findings up to where it ended. It ended early, so this says nothing of the steps after that.";
     pub(crate) const SHOULD_FIRST: &str = "Should have come first";
     pub(crate) const CAME: &str = "Came before it";
     pub(crate) const WHY: &str = "Why it matters";
