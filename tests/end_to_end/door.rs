@@ -98,6 +98,8 @@ async fn an_assessed_demonstration_with_everything_around_it() {
     story::answer(&window).await;
     assert_eq!(window.text("#outcome").await, "Not yet competent");
     window.read("own error").await;
+    let noted = window.text("#notes").await;
+    assert!(noted.contains("Talk about it afterwards"), "the review tells the notes: {noted}");
     // Coaching is planned from the review, and the record tells it.
     window.fill("#coaching", "Mask last, gown before it.").await;
     window.fill("#again-by", "2099-01-31").await;

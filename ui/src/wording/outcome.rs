@@ -18,6 +18,13 @@ pub(crate) mod review {
     pub(crate) const SHOULD_FIRST: &str = "Should have come first";
     pub(crate) const CAME: &str = "Came before it";
     pub(crate) const WHY: &str = "Why it matters";
+    pub(crate) const NOTES: &str = "Notes";
+
+    /// A note on something that was logged.
+    pub(crate) fn note_on(about: &str, note: &str) -> String {
+        format!("{about}: {note}")
+    }
+
     pub(crate) const STEPS: &str = "Step by step";
     pub(crate) const STEP: &str = "Step";
     pub(crate) const WHEN: &str = "When";
