@@ -64,10 +64,9 @@ pub(crate) mod review {
         "Once signed, it is kept in the history and grants no validation.";
 
     pub(crate) fn taken_back(lines: usize) -> String {
-        format!(
-            "{} taken back while it ran; the record keeps them.",
-            super::counted(lines, "line was", "lines were")
-        )
+        let them = if lines == 1 { "it" } else { "them" };
+        let lines = super::counted(lines, "line was", "lines were");
+        format!("{lines} taken back while it ran; the record keeps {them}.")
     }
 }
 
@@ -107,5 +106,16 @@ pub(crate) fn opened(path: &str, opened: bool) -> String {
         format!("Handed to the device's own reader. It is at {path}")
     } else {
         format!("This device has no program that shows it. It is at {path}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::review::taken_back;
+
+    #[test]
+    fn one_line_that_was_taken_back_is_told_as_one() {
+        assert_eq!(taken_back(1), "1 line was taken back while it ran; the record keeps it.");
+        assert_eq!(taken_back(2), "2 lines were taken back while it ran; the record keeps them.");
     }
 }
