@@ -62,6 +62,11 @@ pub(crate) mod start {
         )
     }
 
+    /// Beside the purpose, in place of what a validation grants otherwise.
+    pub(crate) fn validates_only(modes: &str) -> String {
+        format!("A competent outcome grants a validation only when it is observed as {modes}.")
+    }
+
     /// What is still to be said before it can begin.
     pub(crate) fn missing(what: &[String]) -> String {
         format!("Still to choose: {}.", super::listed(what, "and"))

@@ -223,7 +223,7 @@ pub(super) fn about(file: PersonFile, changed: Callback<()>) -> impl IntoView {
         .map(|one| {
             let (label, hint) = one.words();
             let id = format!("about-{}", one.id());
-            Choice { value: one, id, label: label.to_owned(), hint: hint.to_owned() }
+            Choice { value: one, id, label: label.to_owned(), hint: Signal::stored(hint.to_owned()) }
         })
         .collect();
     // What was refused of one kind is not refused of the next before it is tried.
