@@ -49,6 +49,9 @@ pub(crate) mod start {
     pub(crate) const GO: &str = "Begin";
     pub(crate) const GOING: &str = "Opening the journal";
     pub(crate) const NO_CERTIFICATE: &str = "Is not appointed as an observer";
+    pub(crate) const NOBODY_ELSE: &str = "There is nobody here to choose. Add somebody under People.";
+    pub(crate) const NOBODY_OBSERVES: &str = "Nobody here can observe. Add somebody under People who is not the person observed, and appoint them.";
+    pub(crate) const TO_PEOPLE: &str = "Go to People";
     pub(crate) const LOCKED: &str = "Cannot be changed once it has begun.";
 
     pub(crate) fn more(hidden: usize) -> String {

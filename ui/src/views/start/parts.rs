@@ -40,7 +40,7 @@ pub(super) fn observer(choices: Choices) -> impl IntoView {
     });
     let picker = view! {
         <PersonPicker prefix="observer" search_id="observer-search" label=words::OBSERVER_SEARCH
-            chosen=choices.observer refusal=refusal />
+            chosen=choices.observer refusal=refusal nobody=words::NOBODY_OBSERVES />
     };
     part("part-observer", words::OBSERVER, picker)
 }
