@@ -232,6 +232,7 @@ pub(crate) fn App() -> impl IntoView {
     views::home::provide();
     views::live::Watch::provide();
     views::live::Held::provide();
+    views::sign::Remarks::provide();
     let resized = window_event_listener(leptos::ev::resize, |_| page::lay_out_anew());
     on_cleanup(move || resized.remove());
 

@@ -1,6 +1,9 @@
 //! Signing: the observer's PIN, a remark, and where the signed record is.
 
+mod remark;
 pub(crate) mod second;
+
+pub(crate) use remark::Remarks;
 
 use competency::report::Outcome;
 use contract::{
@@ -49,11 +52,16 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
         }
         .into_any();
     }
-    let (pin, remark) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
+    let remarks = Remarks::here();
+    let (pin, remark) = (RwSignal::new(String::new()), RwSignal::new(remarks.of(&opened.demonstration)));
     let tried = RwSignal::new(false);
     let seal = Action::new_local(|request: &SealDemonstration| call(request.clone()));
+    let (of_remark, typed_of) = (opened.demonstration.clone(), opened.demonstration.clone());
     Effect::new(move |_| match seal.value().get() {
-        Some(Ok(done)) => sealed.set(Some(done)),
+        Some(Ok(done)) => {
+            remarks.forget(&of_remark);
+            sealed.set(Some(done));
+        }
         Some(Err(_)) => page::focus("sign-pin"),
         None => {}
     });
@@ -84,7 +92,10 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
             <div class="field">
                 <label for="remark">{words::REMARK}</label>
                 <textarea id="remark" aria-describedby="remark-hint" prop:value=remark
-                    on:input:target=move |event| remark.set(event.target().value())></textarea>
+                    on:input:target=move |event| {
+                        remark.set(event.target().value());
+                        remarks.keep(&typed_of, event.target().value());
+                    }></textarea>
                 <p class="hint" id="remark-hint">{words::REMARK_HINT}</p>
             </div>
             {move || seal.value().get().and_then(Result::err).map(fault_in_form)}
