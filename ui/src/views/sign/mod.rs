@@ -25,10 +25,20 @@ use crate::{
     wording::{self, evidence::second as second_words, outcome::sign as words},
 };
 
+/// What was sealed, as it is told to the person it is handed to.
+#[derive(Debug, Clone)]
+struct Done {
+    sealed: Sealed,
+    /// The person and the procedure that it was scored as.
+    about: String,
+    /// What the record says; `None` where the review had not come yet.
+    outcome: Option<Outcome>,
+}
+
 /// Signs the demonstration of that id.
 pub(crate) fn sign(id: String) -> impl IntoView {
     let asked = ask(move || OpenDemonstration { demonstration: id.clone() });
-    let sealed = RwSignal::new(None::<Sealed>);
+    let sealed = RwSignal::new(None::<Done>);
     view! {
         <div class="stack wide sign">
             {move || match sealed.get() {
@@ -43,7 +53,7 @@ pub(crate) fn sign(id: String) -> impl IntoView {
     }
 }
 
-fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl IntoView {
+fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Done>>) -> impl IntoView {
     if opened.sealed {
         let history = Route::History(opened.person_id).href();
         return view! {
@@ -57,10 +67,23 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
     let tried = RwSignal::new(false);
     let seal = Action::new_local(|request: &SealDemonstration| call(request.clone()));
     let (of_remark, typed_of) = (opened.demonstration.clone(), opened.demonstration.clone());
+    let of_review = opened.demonstration.clone();
+    let review =
+        ask(move || ReviewDemonstration { demonstration: of_review.clone(), review: page::random_id() });
+    let about = format!("{} · {}", opened.person, opened.procedure.title);
+    let (person, procedure) = (opened.person, opened.procedure.title);
+    let told = move |sealed: Sealed| {
+        let (outcome, kept_as) = review.with(|answer| match answer {
+            Some(Ok(review)) => (Some(review.outcome), review.kept_as.clone()),
+            Some(Err(_)) | None => (None, None),
+        });
+        let about = format!("{person} · {}", kept_as.as_ref().unwrap_or(&procedure));
+        Done { sealed, about, outcome }
+    };
     Effect::new(move |_| match seal.value().get() {
         Some(Ok(done)) => {
             remarks.forget(&of_remark);
-            sealed.set(Some(done));
+            sealed.set(Some(untrack(|| told(done))));
         }
         Some(Err(_)) => page::focus("sign-pin"),
         None => {}
@@ -79,10 +102,6 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
     });
     let wrong =
         Signal::derive(move || (tried.get() && pin.with(String::is_empty)).then_some(words::PIN_MISSING));
-    let about = format!("{} · {}", opened.person, opened.procedure.title);
-    let of_review = demonstration.clone();
-    let review =
-        ask(move || ReviewDemonstration { demonstration: of_review.clone(), review: page::random_id() });
     view! {
         <form class="card stack" novalidate on:submit=move |event| { event.prevent_default(); go.run(()); }>
             <p class="lead">{about}</p>
@@ -112,11 +131,6 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
 
 /// The outcome as it stands on the record, what it grants, and what the signature says.
 fn what_is_signed(review: &Review) -> impl IntoView {
-    let class = match review.outcome {
-        Outcome::Competent => "outcome good",
-        Outcome::NotYetCompetent => "outcome danger",
-        Outcome::NotAssessed => "outcome",
-    };
     let grants = review.would_hold_until.map_or_else(
         || words::NOTHING.to_owned(),
         |until| format!("{} {}", words::UNTIL, wording::date(until)),
@@ -124,7 +138,7 @@ fn what_is_signed(review: &Review) -> impl IntoView {
     let well = wording::outcome::review::headline(review.report.steps_well, review.report.steps_counted);
     view! {
         <p class="row" id="signs-outcome">
-            <strong class=class>{wording::outcome(review.outcome)}</strong>
+            {outcome_word(review.outcome)}
             <span>{well}</span>
             <strong>{grants}</strong>
         </p>
@@ -132,8 +146,17 @@ fn what_is_signed(review: &Review) -> impl IntoView {
     }
 }
 
-fn done(sealed: Sealed) -> impl IntoView {
-    let Sealed { record, path, digest, person, valid_until } = sealed;
+fn outcome_word(outcome: Outcome) -> impl IntoView {
+    let class = match outcome {
+        Outcome::Competent => "outcome good",
+        Outcome::NotYetCompetent => "outcome danger",
+        Outcome::NotAssessed => "outcome",
+    };
+    view! { <strong class=class>{wording::outcome(outcome)}</strong> }
+}
+
+fn done(done: Done) -> impl IntoView {
+    let Done { sealed: Sealed { record, path, digest, person, valid_until }, about, outcome } = done;
     let show = doing::<ShowRecord>(|_| ());
     let of_second = record.clone();
     let second = RwSignal::new(None::<contract::Countersigned>);
@@ -147,6 +170,8 @@ fn done(sealed: Sealed) -> impl IntoView {
     view! {
         <section class="card stack" id="sealed" tabindex="-1" aria-labelledby="sealed-title">
             <h2 id="sealed-title" class="sealed-word">{words::DONE}</h2>
+            <p class="lead" id="sealed-about">{about}</p>
+            {outcome.map(|outcome| view! { <p>{outcome_word(outcome)}</p> })}
             <p class="verdict-count">{valid_until.map_or_else(
                 || words::NOTHING.to_owned(),
                 |date| format!("{} {}", words::UNTIL, wording::date(date)),
