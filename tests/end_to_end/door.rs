@@ -53,7 +53,24 @@ async fn an_assessed_demonstration_with_everything_around_it() {
 
     // Contamination on the figure, then the response that must come next stands first until it is seen.
     window.tap("#contamination").await;
-    window.tap(".body-part.at-eyes").await;
+    window
+        .until("a part can be chosen", "return document.querySelector('.body-part')?.disabled === false")
+        .await;
+    // A finger that bounces answers one question: the next one cannot be answered the moment it appears.
+    window
+        .ask(
+            "const panel = document.querySelector('.panel-choices'); \
+             new MutationObserver((_, watching) => { \
+               const next = panel.querySelector('.panel-ask ~ .door-button'); \
+               if (next === null) return; \
+               watching.disconnect(); \
+               window.bounced = next.disabled; \
+               next.click(); \
+             }).observe(panel, { childList: true, subtree: true }); \
+             document.querySelector('.body-part.at-eyes').click()",
+        )
+        .await;
+    window.until("the next question was tapped at once", "return window.bounced === true").await;
     window.tap_named("gown").await;
     window.tap_named("Observer").await;
     let card = window.text("#exposure").await;
@@ -81,6 +98,8 @@ async fn an_assessed_demonstration_with_everything_around_it() {
     story::answer(&window).await;
     assert_eq!(window.text("#outcome").await, "Not yet competent");
     window.read("own error").await;
+    let noted = window.text("#notes").await;
+    assert!(noted.contains("Talk about it afterwards"), "the review tells the notes: {noted}");
     // Coaching is planned from the review, and the record tells it.
     window.fill("#coaching", "Mask last, gown before it.").await;
     window.fill("#again-by", "2099-01-31").await;

@@ -21,6 +21,9 @@ async fn a_record_is_countersigned_checked_and_voided_in_the_window() {
     let (screen, data) = (Screen::start(), tempfile::tempdir().unwrap());
     let window = Window::open(&screen, data.path()).await;
     sealed(&window).await;
+    // It is handed to the person, so it says first of whom and of what it is.
+    let about = window.text("#sealed-about").await;
+    assert!(about.starts_with("Tomas Rehn · "), "{about}");
 
     // The person observed states what they think of it, in a file of its own.
     window.tap("#second-declined").await;

@@ -66,4 +66,5 @@ async fn the_keyboard_alone_confirms_undoes_and_stops() {
     tab_to(&window, "end-completed").await;
     window.press(&ENTER.to_string()).await;
     window.see("[id^='not-done-']").await;
+    window.until("no warning is left of the view before", &format!("return {told} === ''")).await;
 }

@@ -74,6 +74,12 @@ async fn a_unit_manager_brings_people_sets_what_they_need_and_plans_it() {
     assert!(lacks.contains("ever validated"), "{lacks}");
     window.tap("#about-medical").await;
     window.fill("#about-who", "Occupational health").await;
+    // What clears somebody is never preset.
+    window.tap("#state-about").await;
+    window.read("Choose what occupational health says.").await;
+    let said = window.text("main").await;
+    assert!(!said.contains("respirator, by"), "nothing is stated before it is chosen: {said}");
+    window.tap("#about-cleared-yes").await;
     window.tap("#state-about").await;
     window.see("#stated").await;
     let stated = window.text("#stated").await;

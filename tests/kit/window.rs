@@ -79,14 +79,15 @@ impl Window {
         self.see_by(Locator::Css(selector), selector).await
     }
 
-    /// Waits for a button or link by the words on it.
+    /// Waits for a button or link by the words on it, until it may be tapped.
     ///
     /// # Panics
     ///
     /// Where it does not appear.
     pub async fn see_named(&self, words: &str) -> Element {
-        let path =
-            format!("//*[self::button or self::a][normalize-space()={words:?} or @aria-label={words:?}]");
+        let path = format!(
+            "//*[self::button or self::a][not(@disabled)][normalize-space()={words:?} or @aria-label={words:?}]"
+        );
         self.see_by(Locator::XPath(&path), words).await
     }
 

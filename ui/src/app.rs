@@ -17,8 +17,8 @@
 //!   `#exposure`; `#more`, then `#lock`, `#unlock`, `#team-error`, `#hand-over`, `#over-<person>`, `#settings`,
 //!   `#hand-<side>`, `#text-<percent>`, `#light-<surroundings>`, `#leave`.
 //! - steps without a tap: `#done-<step>`, `#not-done-<step>`, `#not-seen-<step>`, `#to-review`, `#change-why`.
-//! - review: `#outcome`, `#headline`, `#findings`, `#decision-why`, `#decide-stricter`, `#decided`, `#coaching`,
-//!   `#again-by`, `#keep-plan`, `#second`, `#begin-second`, `#to-sign`; sign: `#sign-pin`, `#remark`, `#seal`, `#sealed`,
+//! - review: `#outcome`, `#headline`, `#findings`, `#notes`, `#decision-why`, `#decide-stricter`, `#decided`, `#coaching`,
+//!   `#again-by`, `#keep-plan`, `#second`, `#begin-second`, `#to-sign`; sign: `#sign-pin`, `#remark`, `#seal`, `#sealed`, `#sealed-about`,
 //!   `#open-record`, `#to-history`.
 //! - roster: `#roster-unit`, `#roster-as-of`, `#roster-known-at`, `#roster-search`, `#roster-state`, `#roster`,
 //!   `#save-roster-<format>`; beside it `#to-roster`, `#to-go-in`, `#to-sessions`, `#to-requirements`; who may go in:
@@ -27,7 +27,7 @@
 //!   `#requirement-procedure`, `#requirement-unit`, `#requirement-role`, `#requirement-months`,
 //!   `#requirement-leads`, `#set-requirement`, `#requirements`, `#rules-leave`, `#rules-strict`, `#rules-medical`,
 //!   `#set-rules`, `#equipment-what`, `#equipment-by`, `#ask-again`; a person: `#clearances`, `#stated`,
-//!   `#about-<kind>`, `#state-about`, `#erase-open`, `#erase-number`, `#erase-passphrase`, `#erase-go`; import: `#people-file`, `#column-<which>`, `#try-import`, `#import`,
+//!   `#about-<kind>`, `#about-cleared-yes`, `#state-about`, `#erase-open`, `#erase-number`, `#erase-passphrase`, `#erase-go`; import: `#people-file`, `#column-<which>`, `#try-import`, `#import`,
 //!   `#despite-bad`, `#left-before`, `#confirm-import`, `#imported`.
 //! - history: `#history-as-of`, `#history-known-at`, `#save-pdf`,
 //!   `#save-csv`, `#standings`, `#records`, `#record-<record>`, `#right-<entry>`, then `#right-void`, `#right-date`,
@@ -236,6 +236,7 @@ pub(crate) fn App() -> impl IntoView {
     views::home::provide();
     views::live::Watch::provide();
     views::live::Held::provide();
+    views::sign::Remarks::provide();
     let resized = window_event_listener(leptos::ev::resize, |_| page::lay_out_anew());
     on_cleanup(move || resized.remove());
 

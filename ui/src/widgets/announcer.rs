@@ -42,9 +42,17 @@ impl Announcer {
         move || self.told.get().map(|(said, _)| view! { <p class="note good" id="told">{said}</p> })
     }
 
-    /// The view changed: what was shown above the one before goes.
+    /// The view changed: what was shown above the one before goes, and what was said in it. A warning that stays in
+    /// its region would be read again where it is no longer true.
     pub(crate) fn moved_on(self) {
         self.told.update(|told| *told = told.take().filter(|told| told.1).map(|(said, _)| (said, false)));
+        self.urgent.set(String::new());
+        let told = self.told.with_untracked(|told| told.as_ref().map(|(said, _)| said.clone()));
+        let of_before =
+            self.calm.with_untracked(|calm| told.is_none_or(|told| calm.trim_end_matches(AGAIN) != told));
+        if of_before {
+            self.calm.set(String::new());
+        }
     }
 
     /// Says something at once.
@@ -62,13 +70,16 @@ impl Announcer {
     }
 }
 
+/// Stands after a sentence that is said again.
+const AGAIN: char = '\u{a0}';
+
 /// The same sentence twice must be heard twice, so a second one ends in an invisible space.
 fn set(region: RwSignal<String>, text: String) {
     region.update(|old| {
         let again = *old == text;
         *old = text;
         if again {
-            old.push('\u{a0}');
+            old.push(AGAIN);
         }
     });
 }

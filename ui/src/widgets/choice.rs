@@ -11,8 +11,8 @@ pub(crate) struct Choice<T> {
     pub(crate) id: String,
     /// What it is called.
     pub(crate) label: String,
-    /// What it means.
-    pub(crate) hint: String,
+    /// What it means; it may depend on what else is chosen.
+    pub(crate) hint: Signal<String>,
 }
 
 impl<T> Choice<T> {
@@ -24,7 +24,7 @@ impl<T> Choice<T> {
             value,
             id: id.to_owned(),
             label: label.to_owned(),
-            hint: hint.to_owned(),
+            hint: Signal::stored(hint.to_owned()),
         };
         each.into_iter().map(one).collect()
     }
@@ -47,7 +47,7 @@ pub(crate) fn choices<T: Clone + PartialEq + Send + Sync + 'static>(
                 <input type="radio" name=group id=id prop:checked=is_chosen
                     on:change=move |_| chosen.set(Some(value.clone())) />
                 <strong>{label}</strong>
-                <span class="hint">{hint}</span>
+                <span class="hint">{move || hint.get()}</span>
             </label>
         }
     });

@@ -7,7 +7,10 @@ use super::{
     field::{Field, Kind},
     loaded::{ask, loaded},
 };
-use crate::wording::{door::start, facility::people};
+use crate::{
+    app::Route,
+    wording::{door::start, facility::people},
+};
 
 /// Most people shown at once: beyond that, searching is faster than reading.
 const MOST: usize = 6;
@@ -28,6 +31,9 @@ pub(crate) fn PersonPicker(
     chosen: RwSignal<Option<Person>>,
     /// Why somebody found cannot be chosen.
     refusal: Refusal,
+    /// What is said where nobody at all can be chosen, beside the way to the people.
+    #[prop(default = start::NOBODY_ELSE)]
+    nobody: &'static str,
 ) -> impl IntoView {
     let search = RwSignal::new(String::new());
     let asked = ask(move || ListPeople { search: search.get(), left: false, first: 0, most: 60 });
@@ -47,10 +53,31 @@ pub(crate) fn PersonPicker(
         None => view! {
             <div class="stack tight">
                 <Field id=search_id label=label value=search kind=Kind::Search />
-                {loaded(asked, move |found| listing(prefix, found, refusal, chosen).into_any())}
+                {loaded(asked, move |found| {
+                    let searched = search.with_untracked(|search| !search.trim().is_empty());
+                    let listed = listing(prefix, found, refusal, chosen, searched);
+                    let way_on = (!listed.any && !searched).then(|| to_people(nobody));
+                    view! { {listed.shown}{way_on} }.into_any()
+                })}
             </div>
         }
         .into_any(),
+    }
+}
+
+/// Who is found.
+struct Listed {
+    shown: AnyView,
+    /// Somebody can be chosen, or may be among those who are not shown.
+    any: bool,
+}
+
+fn to_people(nobody: &'static str) -> impl IntoView {
+    view! {
+        <div class="note stack tight">
+            <p>{nobody}</p>
+            <div class="row"><a class="button" href=Route::People.href()>{start::TO_PEOPLE}</a></div>
+        </div>
     }
 }
 
@@ -59,14 +86,15 @@ fn listing(
     people: People,
     refusal: Refusal,
     chosen: RwSignal<Option<Person>>,
-) -> impl IntoView + use<> {
-    let nobody = people.found.is_empty().then(|| {
-        let said = if people.of == 0 { people::NOBODY } else { people::NO_MATCH };
-        view! { <p class="quiet-text">{said}</p> }
-    });
+    searched: bool,
+) -> Listed {
+    let no_match =
+        (people.found.is_empty() && searched).then(|| view! { <p class="quiet-text">{people::NO_MATCH}</p> });
+    let all = usize::try_from(people.of).is_ok_and(|of| of == people.found.len());
     // Those who can be chosen come first; the order by name stays within each part.
     let judged = people.found.into_iter().map(|person| (refusal.run(person.clone()), person));
     let (mut shown, refused): (Vec<_>, Vec<_>) = judged.partition(|(why, _)| why.is_none());
+    let any = !shown.is_empty() || !all;
     shown.extend(refused);
     let hidden = shown.len().saturating_sub(MOST);
     shown.truncate(MOST);
@@ -84,11 +112,12 @@ fn listing(
             </li>
         }
     });
-    view! {
-        {nobody}
+    let shown = view! {
+        {no_match}
         <ul class="found">{each.collect_view()}</ul>
         {(hidden > 0).then(|| view! { <p class="small quiet-text">{start::more(hidden)}</p> })}
-    }
+    };
+    Listed { shown: shown.into_any(), any }
 }
 
 fn line(person: &Person) -> String {

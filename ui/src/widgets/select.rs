@@ -2,6 +2,8 @@
 
 use leptos::prelude::*;
 
+use crate::wording;
+
 /// A labelled list to choose from. Each option is its value and its name; the empty value is for none.
 pub(crate) fn select(
     id: impl Into<String>,
@@ -9,17 +11,48 @@ pub(crate) fn select(
     options: Vec<(String, String)>,
     chosen: RwSignal<String>,
 ) -> impl IntoView {
-    let id = id.into();
+    list(id.into(), label.into(), options, chosen, Signal::stored(None))
+}
+
+/// The same where nothing may be chosen for whoever fills it in: the first option is none, and `wrong` says so at
+/// the list.
+pub(crate) fn select_one(
+    id: impl Into<String>,
+    label: impl Into<String>,
+    options: Vec<(String, String)>,
+    chosen: RwSignal<String>,
+    wrong: Signal<Option<&'static str>>,
+) -> impl IntoView {
+    let none = (String::new(), wording::CHOOSE.to_owned());
+    let options = [none].into_iter().chain(options).collect();
+    list(id.into(), label.into(), options, chosen, wrong)
+}
+
+fn list(
+    id: String,
+    label: String,
+    options: Vec<(String, String)>,
+    chosen: RwSignal<String>,
+    wrong: Signal<Option<&'static str>>,
+) -> impl IntoView {
+    let wrong_id = format!("{id}-wrong");
+    let described = {
+        let wrong_id = wrong_id.clone();
+        move || wrong.get().map(|_| wrong_id.clone())
+    };
     let each = options.into_iter().map(|(value, name)| {
         let selected = chosen.with_untracked(|chosen| *chosen == value);
         view! { <option value=value selected=selected>{name}</option> }
     });
     view! {
         <div class="field">
-            <label for=id.clone()>{label.into()}</label>
-            <select id=id prop:value=chosen on:change:target=move |event| chosen.set(event.target().value())>
+            <label for=id.clone()>{label}</label>
+            <select id=id prop:value=chosen aria-describedby=described
+                aria-invalid=move || wrong.get().map(|_| "true")
+                on:change:target=move |event| chosen.set(event.target().value())>
                 {each.collect_view()}
             </select>
+            {move || wrong.get().map(|wrong| view! { <p class="wrong" id=wrong_id.clone()>{wrong}</p> })}
         </div>
     }
 }

@@ -49,6 +49,9 @@ pub(crate) mod start {
     pub(crate) const GO: &str = "Begin";
     pub(crate) const GOING: &str = "Opening the journal";
     pub(crate) const NO_CERTIFICATE: &str = "Is not appointed as an observer";
+    pub(crate) const NOBODY_ELSE: &str = "There is nobody here to choose. Add somebody under People.";
+    pub(crate) const NOBODY_OBSERVES: &str = "Nobody here can observe. Add somebody under People who is not the person observed, and appoint them.";
+    pub(crate) const TO_PEOPLE: &str = "Go to People";
     pub(crate) const LOCKED: &str = "Cannot be changed once it has begun.";
 
     pub(crate) fn more(hidden: usize) -> String {
@@ -60,6 +63,11 @@ pub(crate) mod start {
             "Observed this way it will be scored and sealed, but it grants no validation: this procedure \
              validates only when it is observed as {modes}."
         )
+    }
+
+    /// Beside the purpose, in place of what a validation grants otherwise.
+    pub(crate) fn validates_only(modes: &str) -> String {
+        format!("A competent outcome grants a validation only when it is observed as {modes}.")
     }
 
     /// What is still to be said before it can begin.
@@ -90,6 +98,7 @@ pub(crate) mod live {
     pub(crate) const ANY_TIME: &str = "At any time";
     pub(crate) const WORD_NOW: &str = "Now";
     pub(crate) const ALL_DONE: &str = "Every step has a tap";
+    pub(crate) const NO_TAP_YET: &str = "No tap yet";
     pub(crate) const ALL_DONE_HINT: &str = "End the demonstration once the person has finished.";
     pub(crate) const TOO_EARLY: &str = "Too early";
     pub(crate) const MUST_NOT_HAPPEN: &str = "Must not happen";

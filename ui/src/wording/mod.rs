@@ -35,6 +35,8 @@ pub(crate) const BACK_HOME: &str = "Back to Today";
 pub(crate) const TRY_AGAIN: &str = "Try again";
 pub(crate) const CANCEL: &str = "Cancel";
 pub(crate) const TODAY: &str = "today";
+/// In a list where nothing is chosen yet.
+pub(crate) const CHOOSE: &str = "Choose";
 pub(crate) const BAD_DATE: &str = "Write the date as year-month-day, for example 2026-11-25.";
 /// Under a field whose day is wrong: which one stays.
 pub(crate) fn still_shown(date: &str) -> String {

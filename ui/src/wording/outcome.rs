@@ -12,9 +12,19 @@ pub(crate) mod review {
     pub(crate) const FINDINGS: &str = "Findings";
     pub(crate) const NO_FINDINGS: &str =
         "No findings. Everything that was called for was seen as it should be.";
+    pub(crate) const NO_FINDINGS_SEEN: &str = "No findings in what was seen. Some of it could not be seen.";
+    pub(crate) const NO_FINDINGS_SO_FAR: &str =
+        "No findings up to where it ended. It ended early, so this says nothing of the steps after that.";
     pub(crate) const SHOULD_FIRST: &str = "Should have come first";
     pub(crate) const CAME: &str = "Came before it";
     pub(crate) const WHY: &str = "Why it matters";
+    pub(crate) const NOTES: &str = "Notes";
+
+    /// A note on something that was logged.
+    pub(crate) fn note_on(about: &str, note: &str) -> String {
+        format!("{about}: {note}")
+    }
+
     pub(crate) const STEPS: &str = "Step by step";
     pub(crate) const STEP: &str = "Step";
     pub(crate) const WHEN: &str = "When";
@@ -54,10 +64,9 @@ pub(crate) mod review {
         "Once signed, it is kept in the history and grants no validation.";
 
     pub(crate) fn taken_back(lines: usize) -> String {
-        format!(
-            "{} taken back while it ran; the record keeps them.",
-            super::counted(lines, "line was", "lines were")
-        )
+        let them = if lines == 1 { "it" } else { "them" };
+        let lines = super::counted(lines, "line was", "lines were");
+        format!("{lines} taken back while it ran; the record keeps {them}.")
     }
 }
 
@@ -97,5 +106,16 @@ pub(crate) fn opened(path: &str, opened: bool) -> String {
         format!("Handed to the device's own reader. It is at {path}")
     } else {
         format!("This device has no program that shows it. It is at {path}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::review::taken_back;
+
+    #[test]
+    fn one_line_that_was_taken_back_is_told_as_one() {
+        assert_eq!(taken_back(1), "1 line was taken back while it ran; the record keeps it.");
+        assert_eq!(taken_back(2), "2 lines were taken back while it ran; the record keeps them.");
     }
 }

@@ -42,7 +42,9 @@ pub(crate) const AS_IT_SAYS: &str = "The last day on which it holds, as the evid
 pub(crate) const OPEN_END: &str = "Empty where it is open.";
 pub(crate) const SOURCE: &str = "Source";
 pub(crate) const SOURCE_HINT: &str = "Who says so, and in what.";
+pub(crate) const CLEARANCE: &str = "What occupational health says";
 pub(crate) const CLEARED: &str = "Medically cleared for a respirator";
+pub(crate) const NOT_CLEARED: &str = "Not medically cleared for a respirator";
 pub(crate) const CLEARED_HINT: &str = "Findings and reasons stay with occupational health.";
 pub(crate) const WHY: &str = "Why";
 pub(crate) const NOTED: &str = "What was noted";
@@ -53,6 +55,17 @@ pub(crate) const LIFTS: &str = "Suspension";
 pub(crate) const TAKES_BACK: &str = "What was stated by mistake";
 pub(crate) const AWAY_FROM: &str = "First day away";
 pub(crate) const LEAVE_HINT: &str = "Why somebody is away is nobody's business here.";
+
+/// What is told at a field in which nothing was chosen yet.
+pub(crate) mod lacking {
+    pub(crate) const MODEL: &str = "Say which make and model was tested.";
+    pub(crate) const RESULT: &str = "Choose what came of the test.";
+    pub(crate) const FACTOR: &str = "Write the fit factor that was measured, as a whole number.";
+    pub(crate) const CLEARED: &str = "Choose what occupational health says.";
+    pub(crate) const PROCEDURE: &str = "Choose the procedure.";
+    pub(crate) const SUSPENSION: &str = "Choose the suspension.";
+    pub(crate) const STATED: &str = "Choose what was stated by mistake.";
+}
 
 /// The kinds of statements, in the order in which they are offered.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

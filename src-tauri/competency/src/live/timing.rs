@@ -15,6 +15,19 @@ pub struct Timed {
     pub lasted_ms: Option<i64>,
     /// Its least duration in seconds.
     pub least: u32,
+    /// When it was said to have ended, in ms since the demonstration began; `None` where it was not.
+    pub ended_ms: Option<i64>,
+}
+
+/// How long after it was said that an act has ended that can be a slip of the finger, in ms: what is said later would
+/// let the pause count as the act (common practice, no source).
+const SLIP_MS: i64 = 15_000;
+
+impl Timed {
+    /// Until when it can be said that it has not ended after all, in ms since the demonstration began.
+    pub fn may_go_on_until_ms(&self) -> Option<i64> {
+        self.ended_ms.map(|ended| ended.saturating_add(SLIP_MS))
+    }
 }
 
 /// The timed act that has neither been ended nor been followed by another act. What happens beside the
@@ -23,19 +36,27 @@ pub fn under_way(model: &Model, log: &Log) -> Option<Timed> {
     latest(model, log, 1).find(|timed| timed.lasted_ms.is_none())
 }
 
-/// The timed act that was ended too soon, or that the very last act cut short; none once another act has
-/// followed.
+/// The timed act that was ended too soon, until the next act; or that the very last act cut short, until the one
+/// after that.
 pub fn too_short(model: &Model, log: &Log) -> Option<Timed> {
+    let last = log.observations.iter().rposition(as_it_happened);
     latest(model, log, 2).find(|timed| {
-        timed.lasted_ms.is_some_and(|lasted| lasted < i64::from(timed.least).saturating_mul(1000))
+        let short =
+            timed.lasted_ms.is_some_and(|lasted| lasted < i64::from(timed.least).saturating_mul(1000));
+        short && (timed.ended_ms.is_none() || Some(timed.observation) == last)
     })
+}
+
+/// Whether it is an act that was logged while it was seen.
+fn as_it_happened(seen: &Observation) -> bool {
+    matches!(seen.what, What::Act(_)) && !seen.late
 }
 
 /// The timed ones among the last acts that were logged as they happened, latest first.
 fn latest<'a>(model: &'a Model, log: &'a Log, acts: usize) -> impl Iterator<Item = Timed> + 'a {
     let seen = log.observations.iter().enumerate().rev();
     let mut next: Option<&Observation> = None;
-    let happened = seen.filter(|(_, seen)| matches!(seen.what, What::Act(_)) && !seen.late);
+    let happened = seen.filter(|(_, seen)| as_it_happened(seen));
     happened.take(acts).filter_map(move |(observation, seen)| {
         let followed_ms = next.filter(|next| next.by == seen.by).and_then(|next| next.at_ms);
         next = Some(seen);
@@ -45,7 +66,7 @@ fn latest<'a>(model: &'a Model, log: &'a Log, acts: usize) -> impl Iterator<Item
         let least = procedure.steps.iter().filter_map(|step| procedure.least_seconds(step, act)).max()?;
         let until_ms = seen.until_ms.or(followed_ms);
         let lasted = |until: i64| (until - since_ms - log.held_between(since_ms, until)).max(0);
-        Some(Timed { observation, since_ms, lasted_ms: until_ms.map(lasted), least })
+        Some(Timed { observation, since_ms, lasted_ms: until_ms.map(lasted), least, ended_ms: seen.until_ms })
     })
 }
 
@@ -91,6 +112,13 @@ mod tests {
     }
 
     #[test]
+    fn what_has_ended_goes_on_only_as_long_as_that_can_be_a_slip() {
+        let rub = |ended_ms| Timed { observation: 0, since_ms: 0, lasted_ms: ended_ms, least: 20, ended_ms };
+        assert_eq!(rub(Some(12_000)).may_go_on_until_ms(), Some(27_000));
+        assert_eq!(rub(None).may_go_on_until_ms(), None, "it goes on, or another act cut it short");
+    }
+
+    #[test]
     fn what_is_timed_is_told_while_it_can_be_mended() {
         check("rub@0", true, None);
         // The bounds of 20 seconds, the moment before and at it.
@@ -99,6 +127,8 @@ mod tests {
         check("rub@0 gloves@9", false, Some(9));
         check("rub@0 gloves@20", false, None);
         check("rub@0 gloves@9 gloves@30", false, None);
+        // What was said of one that was ended gives way to the next act.
+        check("rub@0 end@12 gloves@30", false, None);
         // What happens beside the acts ends nothing; what is held does not count.
         check("rub@0 torn@5", true, None);
         check("rub@0 hold@3 resume@9 end@21", false, Some(15));

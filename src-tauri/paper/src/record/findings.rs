@@ -35,11 +35,15 @@ pub(super) fn draw(sheet: &mut Sheet, seen: &Seen<'_>) {
         .collect();
     table(sheet, &columns, &rows);
     sheet.space(4.0);
-    let begun = seen.record.begun.format("%H:%M:%S");
-    let clocks = format!(
-        "Times in columns are those of the wall clock; times in sentences are minutes and seconds since the \
-         beginning at {begun}."
-    );
+    let clocks = if seen.record.log.transcribed {
+        "Times are those written on the paper form.".to_owned()
+    } else {
+        let begun = seen.record.begun.format("%H:%M:%S");
+        format!(
+            "Times in columns are those of the wall clock; times in sentences are minutes and seconds since the \
+             beginning at {begun}."
+        )
+    };
     let (x, width) = (sheet.format.margin, sheet.format.text_width());
     sheet.paragraph(Tag::Paragraph, &clocks, x, width, Style::SMALL);
 }

@@ -156,6 +156,8 @@ fn the_page_has_a_time_line_where_times_are_known() {
     from_paper.log.transcribed = true;
     let text = text_of(&pdf_of(&from_paper).unwrap());
     assert!(!text.contains("When it happened"), "a paper form has no clock: {text}");
+    assert!(text.contains("Times are those written on the paper form."), "{text}");
+    assert!(!text.contains("since the beginning"), "when it was typed is no beginning: {text}");
 }
 
 #[test]

@@ -34,13 +34,15 @@ enum What {
     /// It is held.
     Held,
     /// A timed act was too short.
-    Short { text: String, ended_by: Option<TapId> },
+    Short { text: String, ended_by: Option<(TapId, i64)> },
     /// An act is being timed.
     Timing(Running, String),
     /// These acts may come now.
     MayCome { acts: String },
     /// Where it stands, section by section: in guided mode the next step itself stands below.
     Way(Vec<Part>),
+    /// Nothing may come any more, but these steps were passed over and have no tap.
+    PassedOver(String),
     /// Nothing is left.
     #[default]
     AllDone,
@@ -111,7 +113,7 @@ fn calm(form: &Form) -> What {
     }
     let labels = may_come(form, model);
     if labels.is_empty() {
-        What::AllDone
+        passed_over(form).map_or(What::AllDone, What::PassedOver)
     } else if form.is_guided() {
         What::Way(way(form))
     } else {
@@ -128,6 +130,13 @@ fn way(form: &Form) -> Vec<Part> {
         Some(Part { name: section.title.clone()?, done, of, here })
     });
     parts.filter(|part| part.of > 0).collect()
+}
+
+/// The steps that were passed over, by the labels of their acts; none where every step has its tap.
+pub(super) fn passed_over(form: &Form) -> Option<String> {
+    let over: Vec<String> =
+        form.passed_over().into_iter().map(|step| pictures::step_label(form.model(), step)).collect();
+    (!over.is_empty()).then(|| over.join(" · "))
 }
 
 fn may_come(form: &Form, model: &Model) -> Vec<String> {
@@ -149,7 +158,7 @@ pub(super) fn banner(door: Door) -> impl IntoView {
             What::Due => "door-banner due",
             What::Held | What::Short { .. } => "door-banner held",
             What::Timing(..) => "door-banner timing",
-            What::MayCome { .. } | What::Way(_) | What::AllDone => "door-banner",
+            What::MayCome { .. } | What::Way(_) | What::PassedOver(_) | What::AllDone => "door-banner",
         })
     };
     view! {
@@ -171,6 +180,7 @@ pub(super) fn banner(door: Door) -> impl IntoView {
                     What::Timing(running, label) => timing(door, running, label).into_any(),
                     What::MayCome { acts } => two(wording::door::mark(ActState::MayCome), acts).into_any(),
                     What::Way(parts) => on_the_way(parts).into_any(),
+                    What::PassedOver(steps) => two(words::NO_TAP_YET, steps).into_any(),
                     What::AllDone => two(words::ALL_DONE, end.to_owned()).into_any(),
                 }
             }}
@@ -190,11 +200,17 @@ fn stop(door: Door) -> impl IntoView {
     }
 }
 
-fn short(door: Door, text: String, ended_by: Option<TapId>) -> impl IntoView {
-    let go_on = ended_by.map(|of| {
-        view! {
-            <button type="button" class="door-button" id="timer-goes-on"
-                on:click=move |_| door.tap(Event::Undo { of: of.clone() })>{beside::GOES_ON}</button>
+fn short(door: Door, text: String, ended_by: Option<(TapId, i64)>) -> impl IntoView {
+    let go_on = ended_by.map(|(of, until_ms)| {
+        let may = Memo::new(move |_| door.elapsed.get() < until_ms);
+        move || {
+            let of = of.clone();
+            may.get().then(|| {
+                view! {
+                    <button type="button" class="door-button" id="timer-goes-on"
+                        on:click=move |_| door.tap(Event::Undo { of: of.clone() })>{beside::GOES_ON}</button>
+                }
+            })
         }
     });
     view! {

@@ -10,8 +10,10 @@ use contract::{ListObservers, Observers, Person};
 use leptos::prelude::*;
 
 use super::{
-    Door, Form, Panel, lines,
-    panels::{choice, fault_choices, panel},
+    Door, Form, Panel,
+    guided::soon,
+    lines,
+    panels::{answer, choice, fault_choices, panel},
     watch::is_act,
     written,
 };
@@ -159,13 +161,17 @@ pub(super) fn team_error(door: Door) -> impl IntoView {
     let who = RwSignal::new((!assisted).then_some(By::Observer));
     let inside = move || match who.get() {
         None => {
+            let ready = soon();
             let each = [By::Observer, By::Assistant]
-                .map(|by| choice(wording::by(by).to_owned(), move || who.set(Some(by))));
+                .map(|by| answer(ready, wording::by(by).to_owned(), move || who.set(Some(by))));
             view! { <p class="panel-ask">{team::WHO}</p>{each.into_iter().collect_view()} }.into_any()
         }
         Some(by) => {
+            let ready = soon();
             let each = team::READY.map(|what| {
-                choice(what.to_owned(), move || door.tap(Event::TeamError { by, what: what.to_owned() }))
+                answer(ready, what.to_owned(), move || {
+                    door.tap(Event::TeamError { by, what: what.to_owned() })
+                })
             });
             view! { <p class="panel-ask">{team::WHAT}</p>{each.into_iter().collect_view()} }.into_any()
         }

@@ -3,6 +3,7 @@
 
 use leptos::prelude::*;
 
+use super::guided::soon;
 use crate::wording::beside::body as words;
 
 /// How the figure is looked at.
@@ -64,32 +65,33 @@ fn parts(side: Side) -> Vec<(&'static str, &'static str)> {
 /// The figure; `chosen` is given the name of a part. The other side and the list stand in its free corners.
 pub(super) fn body(chosen: Callback<&'static str>) -> impl IntoView {
     let side = RwSignal::new(Side::Front);
-    let to = move |to: Side, id: &'static str, name: &'static str| {
+    let to = move |ready: RwSignal<bool>, to: Side, id: &'static str, name: &'static str| {
         view! {
             <button type="button" class=format!("door-button to-{id}") id=format!("body-{id}")
-                on:click=move |_| side.set(to)>{name}</button>
+                disabled=move || !ready.get() on:click=move |_| side.set(to)>{name}</button>
         }
     };
     move || {
         let shown = side.get();
+        let ready = soon();
         let each = parts(shown).into_iter().map(|(place, name)| {
             view! {
-                <button type="button" class=format!("body-part at-{place}")
+                <button type="button" class=format!("body-part at-{place}") disabled=move || !ready.get()
                     on:click=move |_| chosen.run(name)>{name}</button>
             }
         });
         let each = each.collect_view();
         let (id, other) = match shown {
-            Side::Front => ("figure-front", to(Side::Back, "back", words::BACK)),
-            Side::Back => ("figure-back", to(Side::Front, "front", words::FRONT)),
+            Side::Front => ("figure-front", to(ready, Side::Back, "back", words::BACK)),
+            Side::Back => ("figure-back", to(ready, Side::Front, "front", words::FRONT)),
             Side::List => {
-                let figure = to(Side::Front, "front", words::FIGURE);
+                let figure = to(ready, Side::Front, "front", words::FIGURE);
                 return view! { <div class="body-names" id="figure-list">{figure}{each}</div> }.into_any();
             }
         };
         view! {
             <div class="body" id=id role="group" aria-label=words::FIGURE>
-                {outline(shown)}{other}{to(Side::List, "list", words::LIST)}{each}
+                {outline(shown)}{other}{to(ready, Side::List, "list", words::LIST)}{each}
             </div>
         }
         .into_any()

@@ -56,8 +56,8 @@ pub(crate) struct Short {
     pub(crate) lasted_ms: i64,
     /// Its least duration in seconds.
     pub(crate) least: u32,
-    /// The line that ended it, where taking that back lets it go on.
-    pub(crate) ended_by: Option<TapId>,
+    /// The line that ended it and until when taking that back lets it go on, in ms since the demonstration began.
+    pub(crate) ended_by: Option<(TapId, i64)>,
 }
 
 impl Form {
@@ -268,8 +268,7 @@ impl Form {
             matches!(&line.event, Event::ActEnded { of: ended } if *ended == of)
                 && !taken_back.contains(&line.id)
         });
-        // Once the next act has come it cannot go on; it can only be done again.
-        let ended_by = ended_by.map(|line| line.id.clone()).filter(|_| self.is_last_act(timed.observation));
+        let ended_by = ended_by.map(|line| line.id.clone()).zip(timed.may_go_on_until_ms());
         Some(Short { act, lasted_ms: timed.lasted_ms.unwrap_or(0), least: timed.least, ended_by })
     }
 
@@ -277,11 +276,6 @@ impl Form {
         let seen = self.folded.log.observations.get(observation)?;
         let What::Act(act) = &seen.what else { return None };
         Some((self.folded.tap_of.get(observation)?.clone(), act.clone()))
-    }
-
-    fn is_last_act(&self, observation: usize) -> bool {
-        let later = self.folded.log.observations.iter().skip(observation + 1);
-        later.filter(|seen| !seen.late).all(|seen| !matches!(seen.what, What::Act(_)))
     }
 
     /// Who observes now.
@@ -348,6 +342,13 @@ impl Form {
             })
             .map(|(step, _)| step)
             .collect()
+    }
+
+    /// The required steps that were passed over and have neither a tap nor an answer.
+    pub(crate) fn passed_over(&self) -> Vec<&Step> {
+        let over = self.steps().filter(|(_, state)| *state == StepState::Skipped);
+        let open = over.filter(|(step, _)| !step.optional && !self.folded.not_done.contains(&step.id));
+        open.map(|(step, _)| step).collect()
     }
 
     /// Where in the log a step belongs that is entered late: before the first act of a step that must

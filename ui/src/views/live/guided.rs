@@ -8,22 +8,29 @@ use competency::{
 };
 use leptos::prelude::*;
 
-use super::{Door, Form};
+use super::{Door, Form, banner::passed_over};
 use crate::wording::{self, beside, door::live as words, facility::procedures};
 
 pub(super) fn next(door: Door) -> impl IntoView {
     let step = Memo::new(move |_| door.watch.read(|form| form.next_step().cloned()));
     let due = Memo::new(move |_| door.watch.read(Form::due));
+    let over = Memo::new(move |_| door.watch.read(passed_over));
     move || match step.get() {
         _ if due.with(|due| !due.is_empty()) => answer(door, due.get()).into_any(),
         Some(step) => one(door, step).into_any(),
-        None => view! {
-            <section class="guided" aria-label=words::NEXT_STEP>
-                <p class="guided-text">{words::ALL_DONE}</p>
-                <p>{words::ALL_DONE_HINT}</p>
-            </section>
+        None => {
+            let told = over.get().map_or_else(
+                || words::ALL_DONE.to_owned(),
+                |steps| format!("{}: {steps}", words::NO_TAP_YET),
+            );
+            view! {
+                <section class="guided" aria-label=words::NEXT_STEP>
+                    <p class="guided-text">{told}</p>
+                    <p>{words::ALL_DONE_HINT}</p>
+                </section>
+            }
+            .into_any()
         }
-        .into_any(),
     }
 }
 
@@ -52,9 +59,9 @@ fn answer(door: Door, acts: Vec<String>) -> impl IntoView {
     }
 }
 
-/// True a moment after a step is shown. The act to confirm stands where that of the step before stood, so a finger
-/// that bounces would confirm what nobody has read yet.
-fn soon() -> RwSignal<bool> {
+/// True a moment after a step or a question is shown. What answers it stands where the answer to the one before
+/// stood, so a finger that bounces would answer what nobody has read yet.
+pub(super) fn soon() -> RwSignal<bool> {
     const BOUNCE: Duration = Duration::from_millis(250);
     let ready = RwSignal::new(false);
     let now = move || {

@@ -26,7 +26,8 @@ pub(super) fn lock(door: Door) -> impl IntoView {
             // It fails only where the page has no timers; then holding does nothing and the time is said wrong.
             let unlock = move || {
                 door.locked.set(false);
-                page::focus("more");
+                // What was locked takes no focus before it is drawn anew.
+                set_timeout(|| page::focus("more"), Duration::ZERO);
             };
             holding.set(set_timeout_with_handle(unlock, HOLD).ok());
         }

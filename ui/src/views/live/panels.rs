@@ -8,7 +8,7 @@ use competency::{
 };
 use leptos::prelude::*;
 
-use super::{Door, Form, Panel, body};
+use super::{Door, Form, Panel, body, guided::soon};
 use crate::{
     page,
     wording::{self, beside::exposure as cautions, door::live as words},
@@ -96,17 +96,20 @@ pub(super) fn contamination(door: Door) -> impl IntoView {
             body::body(chosen).into_any()
         }
         (Some(_), None) => {
+            let ready = soon();
             let each = sources.clone().into_iter().map(|name| {
                 let chosen = name.clone();
-                choice(name, move || from.set(Some(chosen.clone())))
+                answer(ready, name, move || from.set(Some(chosen.clone())))
             });
             view! { <p class="panel-ask">{words::FROM}</p>{each.collect_view()} }.into_any()
         }
         (Some(_), Some(_)) => {
+            let ready = soon();
             let people = [Some(By::Wearer), Some(By::Observer), Some(By::Assistant), None];
             let there = people.into_iter().filter(|who| assisted || *who != Some(By::Assistant));
-            let each =
-                there.map(|who| choice(who.map_or(words::NOBODY, wording::by).to_owned(), move || log(who)));
+            let each = there.map(|who| {
+                answer(ready, who.map_or(words::NOBODY, wording::by).to_owned(), move || log(who))
+            });
             view! { <p class="panel-ask">{words::NOTICED}</p>{each.collect_view()} }.into_any()
         }
     };
@@ -117,6 +120,14 @@ pub(super) fn contamination(door: Door) -> impl IntoView {
 
 pub(super) fn choice(name: String, chosen: impl Fn() + 'static) -> impl IntoView {
     view! { <button type="button" class="door-button" on:click=move |_| chosen()>{name}</button> }
+}
+
+/// A choice that answers one of several questions, once `ready`; see [`soon`].
+pub(super) fn answer(ready: RwSignal<bool>, name: String, chosen: impl Fn() + 'static) -> impl IntoView {
+    view! {
+        <button type="button" class="door-button" disabled=move || !ready.get()
+            on:click=move |_| chosen()>{name}</button>
+    }
 }
 
 /// After a contamination event: what must come next, and the usual cautions. Any tap closes it.

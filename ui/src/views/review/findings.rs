@@ -1,9 +1,9 @@
 //! Findings, each with what shows it.
 
 use competency::{
-    log::{Log, What},
+    log::{HowEnded, Log, What},
     model::Model,
-    report::{Finding, Report, Severity},
+    report::{Finding, Report, Severity, StepResult, StepState},
 };
 use leptos::prelude::*;
 
@@ -15,10 +15,23 @@ use crate::{
 /// Findings in the order the report tells them.
 pub(super) fn findings(model: &Model, log: &Log, report: &Report) -> impl IntoView + use<> {
     if report.findings.is_empty() {
-        return view! { <p class="note good" id="findings">{words::NO_FINDINGS}</p> }.into_any();
+        let (class, told) = none(log, report);
+        return view! { <p class=class id="findings">{told}</p> }.into_any();
     }
     let each = report.findings.iter().map(|finding| one(finding, model, log, report));
     view! { <ol class="stack" id="findings">{each.collect_view()}</ol> }.into_any()
+}
+
+/// What it means that nothing was found: no more than what was seen.
+fn none(log: &Log, report: &Report) -> (&'static str, &'static str) {
+    let unseen = |step: &StepResult| step.state == StepState::NotSeen;
+    match log.ended.how {
+        HowEnded::Completed if report.steps.iter().any(unseen) => ("note", words::NO_FINDINGS_SEEN),
+        HowEnded::Completed => ("note good", words::NO_FINDINGS),
+        HowEnded::StoppedExposure | HowEnded::StoppedSafety | HowEnded::Abandoned => {
+            ("note", words::NO_FINDINGS_SO_FAR)
+        }
+    }
 }
 
 fn one(finding: &Finding, model: &Model, log: &Log, report: &Report) -> impl IntoView + use<> {

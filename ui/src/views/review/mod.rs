@@ -2,6 +2,7 @@
 
 mod decision;
 mod findings;
+mod notes;
 mod second;
 
 use competency::{
@@ -79,6 +80,7 @@ fn page(review: &Review, again: Callback<()>) -> impl IntoView + use<> {
             <h2 id="findings-title">{words::FINDINGS}</h2>
             {findings::findings(&model, &review.log, &review.report)}
         </section>
+        {notes::notes(review, &model)}
         <section class="card stack" aria-labelledby="order-title">
             <h2 id="order-title">{wording::outcome::ORDER}</h2>
             {picture}

@@ -24,19 +24,21 @@ use crate::{
 pub(crate) fn settle(id: String) -> impl IntoView {
     view! {
         <div class="stack wide">
-            <div class="stack tight">
-                {title(words::TITLE)}
-                <p class="lead">{words::LEAD}</p>
-            </div>
+            {title(words::TITLE)}
             {with_demonstration(id, |watch| questions(watch).into_any())}
         </div>
     }
 }
 
 fn questions(watch: Watch) -> impl IntoView {
-    let id = watch.peek(|form| form.opened().demonstration.clone());
+    let (id, about) = watch.peek(|form| {
+        let opened = form.opened();
+        (opened.demonstration.clone(), format!("{} · {}", opened.person, opened.procedure.title))
+    });
+    let about = view! { <p class="lead" id="settle-about">{about}</p> };
     if !watch.peek(|form| form.folded().ended) {
         return view! {
+            {about}
             <p class="note">{words::STILL_RUNNING}</p>
             <div class="row"><a class="button primary" href=Route::Live(id).href()>{words::GO_BACK}</a></div>
         }
@@ -56,6 +58,10 @@ fn questions(watch: Watch) -> impl IntoView {
         left => words::left(left),
     };
     view! {
+        <div class="stack tight">
+            {about}
+            <p>{words::LEAD}</p>
+        </div>
         <div class="row">
             <p role="status" class="settle-left">{said}</p>
             {back}

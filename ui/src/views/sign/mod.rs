@@ -1,6 +1,9 @@
 //! Signing: the observer's PIN, a remark, and where the signed record is.
 
+mod remark;
 pub(crate) mod second;
+
+pub(crate) use remark::Remarks;
 
 use competency::report::Outcome;
 use contract::{
@@ -22,10 +25,20 @@ use crate::{
     wording::{self, evidence::second as second_words, outcome::sign as words},
 };
 
+/// What was sealed, as it is told to the person it is handed to.
+#[derive(Debug, Clone)]
+struct Done {
+    sealed: Sealed,
+    /// The person and the procedure that it was scored as.
+    about: String,
+    /// What the record says; `None` where the review had not come yet.
+    outcome: Option<Outcome>,
+}
+
 /// Signs the demonstration of that id.
 pub(crate) fn sign(id: String) -> impl IntoView {
     let asked = ask(move || OpenDemonstration { demonstration: id.clone() });
-    let sealed = RwSignal::new(None::<Sealed>);
+    let sealed = RwSignal::new(None::<Done>);
     view! {
         <div class="stack wide sign">
             {move || match sealed.get() {
@@ -40,7 +53,7 @@ pub(crate) fn sign(id: String) -> impl IntoView {
     }
 }
 
-fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl IntoView {
+fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Done>>) -> impl IntoView {
     if opened.sealed {
         let history = Route::History(opened.person_id).href();
         return view! {
@@ -49,11 +62,29 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
         }
         .into_any();
     }
-    let (pin, remark) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
+    let remarks = Remarks::here();
+    let (pin, remark) = (RwSignal::new(String::new()), RwSignal::new(remarks.of(&opened.demonstration)));
     let tried = RwSignal::new(false);
     let seal = Action::new_local(|request: &SealDemonstration| call(request.clone()));
+    let (of_remark, typed_of) = (opened.demonstration.clone(), opened.demonstration.clone());
+    let of_review = opened.demonstration.clone();
+    let review =
+        ask(move || ReviewDemonstration { demonstration: of_review.clone(), review: page::random_id() });
+    let about = format!("{} · {}", opened.person, opened.procedure.title);
+    let (person, procedure) = (opened.person, opened.procedure.title);
+    let told = move |sealed: Sealed| {
+        let (outcome, kept_as) = review.with(|answer| match answer {
+            Some(Ok(review)) => (Some(review.outcome), review.kept_as.clone()),
+            Some(Err(_)) | None => (None, None),
+        });
+        let about = format!("{person} · {}", kept_as.as_ref().unwrap_or(&procedure));
+        Done { sealed, about, outcome }
+    };
     Effect::new(move |_| match seal.value().get() {
-        Some(Ok(done)) => sealed.set(Some(done)),
+        Some(Ok(done)) => {
+            remarks.forget(&of_remark);
+            sealed.set(Some(untrack(|| told(done))));
+        }
         Some(Err(_)) => page::focus("sign-pin"),
         None => {}
     });
@@ -71,10 +102,6 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
     });
     let wrong =
         Signal::derive(move || (tried.get() && pin.with(String::is_empty)).then_some(words::PIN_MISSING));
-    let about = format!("{} · {}", opened.person, opened.procedure.title);
-    let of_review = demonstration.clone();
-    let review =
-        ask(move || ReviewDemonstration { demonstration: of_review.clone(), review: page::random_id() });
     view! {
         <form class="card stack" novalidate on:submit=move |event| { event.prevent_default(); go.run(()); }>
             <p class="lead">{about}</p>
@@ -84,7 +111,10 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
             <div class="field">
                 <label for="remark">{words::REMARK}</label>
                 <textarea id="remark" aria-describedby="remark-hint" prop:value=remark
-                    on:input:target=move |event| remark.set(event.target().value())></textarea>
+                    on:input:target=move |event| {
+                        remark.set(event.target().value());
+                        remarks.keep(&typed_of, event.target().value());
+                    }></textarea>
                 <p class="hint" id="remark-hint">{words::REMARK_HINT}</p>
             </div>
             {move || seal.value().get().and_then(Result::err).map(fault_in_form)}
@@ -104,11 +134,6 @@ fn form(opened: OpenedDemonstration, sealed: RwSignal<Option<Sealed>>) -> impl I
 
 /// The outcome as it stands on the record, what it grants, and what the signature says.
 fn what_is_signed(review: &Review) -> impl IntoView {
-    let class = match review.outcome {
-        Outcome::Competent => "outcome good",
-        Outcome::NotYetCompetent => "outcome danger",
-        Outcome::NotAssessed => "outcome",
-    };
     let grants = review.would_hold_until.map_or_else(
         || words::NOTHING.to_owned(),
         |until| format!("{} {}", words::UNTIL, wording::date(until)),
@@ -116,7 +141,7 @@ fn what_is_signed(review: &Review) -> impl IntoView {
     let well = wording::outcome::review::headline(review.report.steps_well, review.report.steps_counted);
     view! {
         <p class="row" id="signs-outcome">
-            <strong class=class>{wording::outcome(review.outcome)}</strong>
+            {outcome_word(review.outcome)}
             <span>{well}</span>
             <strong>{grants}</strong>
         </p>
@@ -124,8 +149,17 @@ fn what_is_signed(review: &Review) -> impl IntoView {
     }
 }
 
-fn done(sealed: Sealed) -> impl IntoView {
-    let Sealed { record, path, digest, person, valid_until } = sealed;
+fn outcome_word(outcome: Outcome) -> impl IntoView {
+    let class = match outcome {
+        Outcome::Competent => "outcome good",
+        Outcome::NotYetCompetent => "outcome danger",
+        Outcome::NotAssessed => "outcome",
+    };
+    view! { <strong class=class>{wording::outcome(outcome)}</strong> }
+}
+
+fn done(done: Done) -> impl IntoView {
+    let Done { sealed: Sealed { record, path, digest, person, valid_until }, about, outcome } = done;
     let show = doing::<ShowRecord>(|_| ());
     let of_second = record.clone();
     let second = RwSignal::new(None::<contract::Countersigned>);
@@ -139,6 +173,8 @@ fn done(sealed: Sealed) -> impl IntoView {
     view! {
         <section class="card stack" id="sealed" tabindex="-1" aria-labelledby="sealed-title">
             <h2 id="sealed-title" class="sealed-word">{words::DONE}</h2>
+            <p class="lead" id="sealed-about">{about}</p>
+            {outcome.map(|outcome| view! { <p>{outcome_word(outcome)}</p> })}
             <p class="verdict-count">{valid_until.map_or_else(
                 || words::NOTHING.to_owned(),
                 |date| format!("{} {}", words::UNTIL, wording::date(date)),

@@ -126,11 +126,24 @@ impl Choices {
         let (purpose, mode) = (self.purpose.get()?, self.mode.get()?);
         self.procedure.with(|procedure| {
             let procedure = procedure.as_ref()?;
-            let modes = procedure.validates_in.iter();
-            let names: Vec<String> = modes.map(|mode| sentence::mode(*mode).to_owned()).collect();
             (purpose == Purpose::Validation && !validity::grants(purpose, mode, procedure))
-                .then(|| words::does_not_validate(&wording::listed(&names, wording::door::OR)))
+                .then(|| words::does_not_validate(&validates_in(procedure)))
         })
+    }
+
+    /// What comes of it as a validation, by the procedure and the mode as far as they are chosen.
+    fn as_validation(self) -> String {
+        let mode = self.mode.get();
+        let only = self.procedure.with(|procedure| {
+            let procedure = procedure.as_ref()?;
+            let refused = |mode| !validity::grants(Purpose::Validation, mode, procedure);
+            let some_mode = match mode {
+                Some(mode) => refused(mode),
+                None => [Mode::Assessed, Mode::Guided].into_iter().any(refused),
+            };
+            some_mode.then(|| words::validates_only(&validates_in(procedure)))
+        });
+        only.unwrap_or_else(|| words::VALIDATION.to_owned())
     }
 }
 
@@ -233,6 +246,13 @@ pub(crate) fn start(person: Option<String>) -> impl IntoView {
             </div>
         </form>
     }
+}
+
+/// The modes in which a procedure validates, as they are said.
+fn validates_in(procedure: &Procedure) -> String {
+    let names: Vec<String> =
+        procedure.validates_in.iter().map(|mode| sentence::mode(*mode).to_owned()).collect();
+    wording::listed(&names, wording::door::OR)
 }
 
 /// Whether some step is the assistant's.

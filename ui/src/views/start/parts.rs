@@ -40,7 +40,7 @@ pub(super) fn observer(choices: Choices) -> impl IntoView {
     });
     let picker = view! {
         <PersonPicker prefix="observer" search_id="observer-search" label=words::OBSERVER_SEARCH
-            chosen=choices.observer refusal=refusal />
+            chosen=choices.observer refusal=refusal nobody=words::NOBODY_OBSERVES />
     };
     part("part-observer", words::OBSERVER, picker)
 }
@@ -128,16 +128,17 @@ fn about(line: &ProcedureLine) -> String {
 }
 
 pub(super) fn purpose(choices: Choices) -> impl IntoView {
+    let always = |hint: &str| Signal::stored(hint.to_owned());
     let all = [
-        (Purpose::Practice, "purpose-practice", words::PRACTICE),
-        (Purpose::Validation, "purpose-validation", words::VALIDATION),
-        (Purpose::LiveCare, "purpose-live-care", words::LIVE_CARE),
+        (Purpose::Practice, "purpose-practice", always(words::PRACTICE)),
+        (Purpose::Validation, "purpose-validation", Signal::derive(move || choices.as_validation())),
+        (Purpose::LiveCare, "purpose-live-care", always(words::LIVE_CARE)),
     ];
     let all = all.map(|(value, id, hint)| Choice {
         value,
         id: id.to_owned(),
         label: wording::purpose(value),
-        hint: hint.to_owned(),
+        hint,
     });
     part("part-purpose", words::PURPOSE, radio("purpose", words::PURPOSE, all.into(), choices.purpose))
 }
@@ -149,7 +150,7 @@ pub(super) fn mode(choices: Choices) -> impl IntoView {
         value,
         id: id.to_owned(),
         label: wording::mode(value),
-        hint: hint.to_owned(),
+        hint: Signal::stored(hint.to_owned()),
     });
     part("part-mode", words::MODE, radio("mode", words::MODE, all.into(), choices.mode))
 }

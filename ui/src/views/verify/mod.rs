@@ -124,13 +124,23 @@ fn said(why: Refused) -> String {
     }
 }
 
+/// What fails first, then what nothing here can tell, then what holds; within each in the order of the checks.
+fn failing_first(mut reasons: Vec<CheckReason>) -> Vec<CheckReason> {
+    reasons.sort_by_key(|reason| match reason.came {
+        Came::Fails => 0,
+        Came::Unknown => 1,
+        Came::Holds => 2,
+    });
+    reasons
+}
+
 fn verdict(name: String, checked: CheckedRecord) -> impl IntoView {
     let class = match checked.reliable {
         Reliable::Yes => "note good stack tight",
         Reliable::UnknownAuthority => "note warning stack tight",
         Reliable::No => "note danger stack tight",
     };
-    let each = checked.reasons.into_iter().map(|CheckReason { came, text }| {
+    let each = failing_first(checked.reasons).into_iter().map(|CheckReason { came, text }| {
         let class = match came {
             Came::Holds => "tag",
             Came::Fails => "tag tag-danger",
@@ -157,5 +167,19 @@ fn verdict(name: String, checked: CheckedRecord) -> impl IntoView {
             <h2>{words::REASONS}</h2>
             <ul class="card stack tight reasons" id="reasons">{each.collect_view()}</ul>
         </section>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_fails_is_read_first() {
+        let came = [Came::Holds, Came::Unknown, Came::Fails, Came::Holds, Came::Fails];
+        let reasons =
+            came.into_iter().zip(1..).map(|(came, n)| CheckReason { came, text: format!("check {n}") });
+        let told: Vec<String> = failing_first(reasons.collect()).into_iter().map(|one| one.text).collect();
+        assert_eq!(told, ["check 3", "check 5", "check 2", "check 1", "check 4"]);
     }
 }

@@ -129,6 +129,22 @@ fn a_timed_act_runs_until_it_is_ended_or_followed() {
 }
 
 #[test]
+fn what_was_too_short_gives_way_to_the_next_act() {
+    let mut form = Form::new(opened(), 0);
+    form.tap("1".into(), act("rub"));
+    acknowledge(&mut form, 6_000);
+    form.tap("2".into(), Event::ActEnded { of: "1".into() });
+    acknowledge(&mut form, 18_000);
+    form.tap("3".into(), Event::Note { of: None, text: "Rushed".into() });
+    acknowledge(&mut form, 19_000);
+    let short = form.short().unwrap();
+    assert_eq!((short.lasted_ms, short.ended_by), (12_000, Some(("2".into(), 33_000))));
+    form.tap("4".into(), act("gloves"));
+    acknowledge(&mut form, 20_000);
+    assert_eq!(form.short(), None, "what may come next is to be read again");
+}
+
+#[test]
 fn every_step_without_a_tap_is_asked_about_until_it_is_answered() {
     let mut form = Form::new(opened(), 0);
     form.tap("1".into(), act("gown"));
@@ -145,6 +161,20 @@ fn every_step_without_a_tap_is_asked_about_until_it_is_answered() {
     form.tap("4".into(), late);
     acknowledge(&mut form, 9_900);
     assert_eq!(asked(&form), [""; 0]);
+}
+
+#[test]
+fn a_step_that_was_passed_over_is_told_until_it_has_its_tap() {
+    let mut form = Form::new(opened(), 0);
+    for (n, seen) in ["gown", "rub"].into_iter().enumerate() {
+        form.tap(n.to_string(), act(seen));
+        acknowledge(&mut form, 6_000);
+    }
+    let over = |form: &Form| form.passed_over().iter().map(|step| step.id.clone()).collect::<Vec<_>>();
+    assert_eq!(over(&form), ["gloves-off"]);
+    form.tap("2".into(), act("gloves"));
+    acknowledge(&mut form, 7_000);
+    assert_eq!(over(&form), [""; 0]);
 }
 
 #[test]
