@@ -1,4 +1,4 @@
-use std::fmt::Write as _;
+use std::{fmt::Write as _, path::Path};
 
 use suite::{Notices, Screen, Window, story};
 
@@ -10,15 +10,10 @@ async fn rows(window: &Window) -> Vec<String> {
     serde_json::from_value(rows).expect("the roster is a list of rows")
 }
 
-#[tokio::test]
-async fn a_unit_manager_brings_people_sets_what_they_need_and_plans_it() {
-    let (screen, data) = (Screen::start(), tempfile::tempdir().unwrap());
-    let window = Window::open(&screen, data.path()).await;
-    story::create_facility(&window).await;
-    story::add_colleague(&window).await;
-
+/// Brings people from a file, of which one row cannot be taken.
+async fn bring_people(window: &Window, folder: &Path) {
     // The personnel system's table, in the encoding and with the separator that it happens to have.
-    let table = data.path().join("people.csv");
+    let table = folder.join("people.csv");
     let mut text = "Personnel number;Full name;Ward;Job title;Start\r\n".to_owned();
     text.push_str("1002;Tomas Rehn;Emergency;Staff nurse;2099-01-31\r\n");
     text.push_str("1003;Ana Nú\u{f1}ez;Emergency;Porter;2026-01-02\r\n");
@@ -41,6 +36,16 @@ async fn a_unit_manager_brings_people_sets_what_they_need_and_plans_it() {
     window.tap("#despite-bad").await;
     window.tap("#confirm-import").await;
     window.see("#imported").await;
+}
+
+#[tokio::test]
+async fn a_unit_manager_brings_people_sets_what_they_need_and_plans_it() {
+    let (screen, data) = (Screen::start(), tempfile::tempdir().unwrap());
+    let window = Window::open(&screen, data.path()).await;
+    story::create_facility(&window).await;
+    story::add_colleague(&window).await;
+
+    bring_people(&window, data.path()).await;
 
     // What porters of one unit need, more often than the procedure says.
     window.tap("#nav-roster").await;

@@ -170,7 +170,7 @@ pub(super) fn team_error(door: Door) -> impl IntoView {
             let ready = soon();
             let each = team::READY.map(|what| {
                 answer(ready, what.to_owned(), move || {
-                    door.tap(Event::TeamError { by, what: what.to_owned() })
+                    door.tap(Event::TeamError { by, what: what.to_owned() });
                 })
             });
             view! { <p class="panel-ask">{team::WHAT}</p>{each.into_iter().collect_view()} }.into_any()

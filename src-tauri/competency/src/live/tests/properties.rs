@@ -94,7 +94,10 @@ proptest! {
                 ActState::NotYet => match counted.counts {
                     Counts::InOrder(_) => verdict.exposes.is_some(),
                     Counts::TooEarly(_) | Counts::Free | Counts::Answer => true,
-                    _ => false,
+                    Counts::Late(_)
+                    | Counts::Forbidden { .. }
+                    | Counts::NoLongerForbidden
+                    | Counts::Extra => false,
                 },
                 ActState::Free => matches!(counted.counts, Counts::Free | Counts::Answer),
                 ActState::Forbidden => matches!(counted.counts, Counts::Forbidden { .. }),
