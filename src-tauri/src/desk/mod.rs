@@ -48,7 +48,7 @@ mod verifying;
 
 use std::sync::{Arc, PoisonError, RwLock};
 
-use chrono::{DateTime, FixedOffset, NaiveDate, NaiveDateTime};
+use chrono::{DateTime, FixedOffset, NaiveDate, NaiveDateTime, Offset, TimeZone};
 use contract::{Fault, Next, RestoreBackup, RestoredBackup};
 use evidence::{ActingAs, Author, Facts, digest};
 use ledger::{Deed, Ledger, LedgerError, Moment, Reader, Signature, Stamp, Written};
@@ -254,10 +254,10 @@ pub(crate) fn civil_time(facts: &Facts, now: &Moment) -> NaiveDateTime {
 
 /// The date and time in a zone, by its IANA name; by the clock of the device where there is no such zone.
 pub(crate) fn civil_in(zone: &str, at: DateTime<FixedOffset>) -> NaiveDateTime {
-    match zone.parse::<chrono_tz::Tz>() {
-        Ok(zone) => at.with_timezone(&zone).naive_local(),
-        Err(_unknown) => at.naive_local(),
-    }
+    let utc = at.naive_utc();
+    let offset = zone.parse::<chrono_tz::Tz>().map(|zone| zone.offset_from_utc_datetime(&utc).fix());
+    // A record that somebody brings may be dated in the calendar's last hours, which no zone further east has.
+    utc.checked_add_offset(offset.unwrap_or_else(|_unknown| *at.offset())).unwrap_or(utc)
 }
 
 /// The thing asked for is not there.

@@ -22,7 +22,7 @@ use crate::fault::ledger_fault;
 /// Longest time between two validations that can be asked for, in months: ten years.
 const MOST_MONTHS: u32 = 120;
 /// Longest lead time, in days: two years.
-const MOST_DAYS: u32 = 730;
+pub(super) const MOST_DAYS: u32 = 730;
 
 impl Desk {
     /// What the facility asks of whom, today.

@@ -99,6 +99,16 @@ fn sessions_are_planned_given_moved_and_taken_back() {
     }
 }
 
+/// Dates come from outside; the calendar ends in the year 262142.
+#[test]
+fn a_session_on_the_last_day_of_the_calendar_is_planned() {
+    let ward = Ward::new();
+    ward.competent_on("a", 1);
+    let set = session("s", "+262142-12-30", &ward.observer, 1, true);
+    let opened = ward.desk.set_session(&SetSession { at: None, ..set }, &at(2)).unwrap();
+    assert!(opened.plan.iter().any(|line| line.person == ward.colleague), "{opened:?}");
+}
+
 #[test]
 fn a_notification_tells_how_many_once_a_day_and_names_nobody() {
     let ward = Ward::new();

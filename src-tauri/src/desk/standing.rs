@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use competency::validity::{Standing, State};
+use competency::validity::{Standing, State, due_soon_through};
 use contract::{
     Due, Fault, Next, OpenRoster, Person, Roster, RosterColumn, RosterFormat, RosterRow, SaveRoster, Shown,
 };
@@ -174,7 +174,7 @@ impl<'a> Books<'a> {
         let (id, facility) =
             facts.facility.as_ref().ok_or_else(|| ledger_fault(ledger::LedgerError::NoFacility))?;
         let as_of = as_of.unwrap_or_else(|| civil_date(&facts, now));
-        let horizon = as_of + chrono::Days::new(u64::from(days));
+        let horizon = due_soon_through(days, as_of);
         let mut due = self.required_standings(as_of, |held| {
             let soon = held.valid_until.is_some_and(|until| until <= horizon);
             held.state.lacks() || held.state.runs_out() && soon
