@@ -128,9 +128,8 @@ impl Desk {
             )
             .map_err(ledger_fault)?,
         ];
-        let (enrolled, sealed) =
-            self.enrol(&authority, &observer, observer_name, evidence, &request.pin, now)?;
-        deeds.extend(enrolled);
+        let mut enrolled = self.enrol(&authority, &observer, observer_name, evidence, &request.pin, now)?;
+        deeds.append(&mut enrolled.deeds);
         deeds.push(self.certify_device(&authority, now)?);
         for (file, text) in library() {
             deeds.push(published(file, text, from)?);
@@ -142,7 +141,7 @@ impl Desk {
         self.keep_device_key()?;
         self.keep_authority(&authority, &request.passphrase, now)?;
         self.keep_first_certificate(&authority)?;
-        self.keep_observer_key(&observer, &sealed)?;
+        self.keep_observer_key(&observer, &enrolled)?;
         let created = FacilityCreated {
             name: name.to_owned(),
             zone,

@@ -158,7 +158,7 @@ impl Desk {
         Ok(Some(match taken {
             Some(taken) => Signing::TakenAway(taken.at.date_naive(), taken.reason.clone()),
             None if last.not_after < now.wall => Signing::RanOut(until),
-            None if self.opens_here(person)? => Signing::Here(until),
+            None if self.opens_here(facts, person)? => Signing::Here(until),
             None => Signing::Elsewhere(until),
         }))
     }

@@ -9,6 +9,7 @@ mod names;
 mod observing;
 mod paper;
 mod records;
+mod renewing;
 
 use std::fs;
 
