@@ -8,6 +8,7 @@ mod histories;
 mod names;
 mod observing;
 mod paper;
+mod people;
 mod records;
 mod renewing;
 
