@@ -203,6 +203,17 @@ impl Desk {
         opened.map_err(sealing_fault)
     }
 
+    /// That somebody can sign on this device what they begin on it: whoever learns of it at the end has observed in vain.
+    pub(super) fn check_signs_here(&self, facts: &Facts, observer: &str) -> Result<(), Fault> {
+        if self.opens_here(facts, observer)? {
+            return Ok(());
+        }
+        Err(Fault::new(
+            contract::Next::MendInput,
+            "The observer's signing key is not on this device; appoint them again on it under People, or choose another observer.",
+        ))
+    }
+
     /// Opens an observer's key with their PIN and puts it together with the certificate in force. Wrong
     /// PINs make each further try wait longer.
     pub(super) fn signer(&self, person: &str, pin: &str, now: &Moment) -> Result<Signer, Fault> {

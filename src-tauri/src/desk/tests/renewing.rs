@@ -1,6 +1,6 @@
-//! A key that is renewed.
+//! A key that is renewed, and a key that is elsewhere.
 
-use contract::{AppointObserver, RollAuthorityOver};
+use contract::{AppointObserver, Next, RollAuthorityOver};
 use sealing::Certificate;
 
 use super::*;
@@ -34,6 +34,23 @@ impl Ward {
 
     fn kept(&self, name: &str) -> Option<Vec<u8>> {
         self.desk.reader().key(name).unwrap()
+    }
+
+    fn refused_to_begin(&self, observer: &str, day: i64) -> contract::Fault {
+        let begin = BeginDemonstration {
+            demonstration: "refused".to_owned(),
+            person: self.colleague.clone(),
+            observer: observer.to_owned(),
+            assistant: None,
+            procedure: FIRST.to_owned(),
+            version: "1.0.0".to_owned(),
+            purpose: Purpose::Practice,
+            mode: Mode::Assessed,
+            conditions: Vec::new(),
+            paper_form: None,
+            second_of: None,
+        };
+        self.desk.begin_demonstration(&begin, &at(day)).unwrap_err()
     }
 }
 
@@ -89,4 +106,51 @@ fn a_key_that_an_earlier_version_kept_is_found_and_gives_way_to_the_next_one() {
     assert_eq!(ward.kept(&format!("observer/{}", ward.observer)), None);
     ward.carry_out("b", FIRST, None, &AS_PRINTED, 3);
     ward.sealed_with("b", OTHER_PIN, 3).unwrap();
+}
+
+/// A key that was made on another device: its certificate came with the ledger, and nothing here opens it.
+#[test]
+fn whoever_cannot_sign_on_this_device_begins_nothing_on_it() {
+    let ward = Ward::new();
+    let third = AddPerson {
+        name: "Ada Brill".to_owned(),
+        number: "1003".to_owned(),
+        unit: "Isolation ward".to_owned(),
+        role: "Nurse".to_owned(),
+    };
+    let third = ward.desk.add_person(&third, &at(0)).unwrap().id;
+    ward.appoint(&third, OTHER_PIN, 0);
+    let elsewhere = format!("observer-device/{}", ward.key_place());
+    ward.desk.ledger.put_key(&elsewhere, b"another device").unwrap();
+    let refused = ward.refused_to_begin(&ward.observer, 1);
+    assert_eq!(refused.next, Next::MendInput);
+    assert!(refused.text.contains("signing key is not on this device"), "{}", refused.text);
+    assert!(refused.text.contains("under People"), "it says what to do: {}", refused.text);
+
+    // Nor is one handed over to them, but their own log of it is signed by nobody.
+    let first = ward.observer.clone();
+    let ward = Ward { observer: third, ..ward };
+    ward.carry_out("a", FIRST, None, &AS_PRINTED[..1], 1);
+    let begin = BeginDemonstration {
+        demonstration: "second".to_owned(),
+        person: ward.colleague.clone(),
+        observer: first.clone(),
+        assistant: None,
+        procedure: FIRST.to_owned(),
+        version: "1.0.0".to_owned(),
+        purpose: Purpose::Validation,
+        mode: Mode::Assessed,
+        conditions: Vec::new(),
+        paper_form: None,
+        second_of: Some("a".to_owned()),
+    };
+    ward.desk.begin_demonstration(&begin, &at(1)).unwrap();
+    let event = Event::HandedOver { to: first.clone() };
+    let over = Tap { demonstration: "a".to_owned(), id: "over".to_owned(), event };
+    assert!(ward.desk.tap(&over, &at(1)).unwrap_err().text.contains("not on this device"));
+    // Once they are appointed here they may.
+    ward.appoint(&first, PIN, 2);
+    let ward = Ward { observer: first, ..ward };
+    ward.carry_out("b", FIRST, None, &AS_PRINTED, 2);
+    ward.sealed_with("b", PIN, 2).unwrap();
 }
