@@ -243,13 +243,22 @@ fn author(role: ActingAs) -> Author {
 
 /// The facility's civil date at a moment: dates of validity are counted in its own time zone.
 pub(crate) fn civil_date(facts: &Facts, now: &Moment) -> NaiveDate {
-    civil_time(facts, now).date()
+    civil_day(facts, now.wall)
+}
+
+/// The facility's civil date at a point in time, such as the end of a certificate.
+fn civil_day(facts: &Facts, at: DateTime<FixedOffset>) -> NaiveDate {
+    civil_in(zone(facts), at).date()
 }
 
 /// The date and time by the facility's clocks.
 pub(crate) fn civil_time(facts: &Facts, now: &Moment) -> NaiveDateTime {
-    let zone = facts.facility.as_ref().map(|(_id, facility)| facility.zone.as_str());
-    civil_in(zone.unwrap_or_default(), now.wall)
+    civil_in(zone(facts), now.wall)
+}
+
+/// The facility's zone, by its IANA name; empty where there is no facility yet.
+fn zone(facts: &Facts) -> &str {
+    facts.facility.as_ref().map_or("", |(_id, facility)| facility.zone.as_str())
 }
 
 /// The date and time in a zone, by its IANA name; by the clock of the device where there is no such zone.

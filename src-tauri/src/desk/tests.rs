@@ -11,6 +11,7 @@ mod paper;
 mod people;
 mod records;
 mod renewing;
+mod revoking;
 
 use std::fs;
 
