@@ -4,6 +4,7 @@ mod dates;
 mod doubtful;
 #[cfg(target_os = "linux")]
 mod failure;
+mod findings;
 mod histories;
 mod names;
 mod observing;
