@@ -48,6 +48,7 @@ impl Books<'_> {
         let person =
             person.ok_or_else(|| request.known_at.map_or_else(|| absent("person"), nothing_known))?;
         columns.extend(person.attempts.iter().map(|attempt| attempt.sealed.procedure.clone()));
+        columns.extend(person.outside.iter().map(|one| one.what.procedure.clone()));
         columns.sort();
         columns.dedup();
         let mut demonstrations = Vec::new();
