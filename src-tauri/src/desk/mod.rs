@@ -141,6 +141,8 @@ impl Desk {
             aside: aside::Aside::default(),
         };
         desk.set_aside()?;
+        // What there is no room for keeps nobody from their work; it is tried again with the next start.
+        let _tried_again = desk.renew_list_file();
         Ok(desk)
     }
 
