@@ -293,7 +293,7 @@ fn lines(facts: &Facts, planned: &Planned) -> Vec<PlanLine> {
 
 /// The places of the plan that differ from those that were given, and places of those who need none any more.
 fn changes(facts: &Facts, planned: &Planned, lines: &[PlanLine]) -> Vec<PlaceGiven> {
-    let given = given(facts);
+    let (given, today) = (given(facts), planned.today);
     let mut changes: Vec<PlaceGiven> = lines
         .iter()
         .filter(|line| {
@@ -315,11 +315,20 @@ fn changes(facts: &Facts, planned: &Planned, lines: &[PlanLine]) -> Vec<PlaceGiv
     for ((person, procedure), place) in given {
         let planned = in_plan.contains(&(person.as_str(), procedure.as_str()));
         if !planned && place.session.as_ref().is_some_and(ahead) {
-            let because = "It is not due any more.".to_owned();
+            let because = gone_because(facts, &person, &procedure, today);
             changes.push(PlaceGiven { person, procedure, session: None, by_hand: false, because });
         }
     }
     changes
+}
+
+/// Why a place is taken back that was given. Why somebody is suspended is nothing for an invitation.
+fn gone_because(facts: &Facts, person: &str, procedure: &str, today: NaiveDate) -> String {
+    if let Some(since) = facts.standing(person, procedure, today).suspended_since {
+        return format!("Suspended since {}.", long_date(since));
+    }
+    let asked = facts.requirement(person, procedure, today).is_some();
+    if asked { "It is not due any more." } else { "It is not required any more." }.to_owned()
 }
 
 fn clock(moment: DateTime<FixedOffset>) -> String {
