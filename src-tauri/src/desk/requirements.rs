@@ -197,12 +197,10 @@ pub(super) fn roles(facts: &Facts, on: NaiveDate) -> Vec<String> {
 
 /// What the facility chose; where it never did, what holds then.
 fn rules(facts: &Facts, today: NaiveDate) -> FacilityRules {
-    facts.facility_rules(today).map_or(
-        FacilityRules { leave_limit_days: None, strict_year: false, medical_clearance: true },
-        |set| FacilityRules {
-            leave_limit_days: set.leave_limit_days,
-            strict_year: set.strict_year,
-            medical_clearance: set.medical_clearance,
-        },
-    )
+    let set = facts.facility_rules(today);
+    FacilityRules {
+        leave_limit_days: set.and_then(|set| set.leave_limit_days),
+        strict_year: set.is_some_and(|set| set.strict_year),
+        medical_clearance: facts.asks_medical_clearance(today),
+    }
 }
