@@ -1,4 +1,8 @@
-use std::{fs, path::PathBuf, process::Command};
+use std::{
+    fs,
+    path::{Path, PathBuf},
+    process::Command,
+};
 
 use serde_json::Value;
 
@@ -38,6 +42,8 @@ fn the_demo_ends_in_a_record_that_stands() {
     assert_eq!(whole.status.code(), Some(0), "{}", told(&whole));
     let roster = told(&on(folder.path(), &["roster", "--format", "json"]));
 
+    answers_about_the_last_days_there_are(folder.path());
+
     let second = told(&on(folder.path(), &["demo"]));
     assert!(second.contains("already"), "{second}");
     assert_eq!(fs::read(record).unwrap(), sealed, "the record is the same file");
@@ -47,6 +53,25 @@ fn the_demo_ends_in_a_record_that_stands() {
         "and the roster says the same"
     );
     assert_eq!(told(&on(folder.path(), &["ledger", "check"])), told(&whole), "and no entry was added");
+}
+
+/// However far ahead it is asked about, and on the calendar's first and last day: an answer, or one sentence.
+fn answers_about_the_last_days_there_are(data: &Path) {
+    for asked in [
+        &["reminders", "--within", "4000000000"][..],
+        &["reminders", "--as-of", "+262142-12-31"],
+        &["reminders", "--as-of=-262143-01-01", "--format", "csv"],
+        &["roster", "--as-of", "+262142-12-31", "--format", "pdf"],
+        &["roster", "--as-of=-262143-01-01", "--format", "csv"],
+        &["history", "1008", "--as-of", "+262142-12-31"],
+        &["history", "1008", "--known-at", "+262142-12-31", "--format", "csv"],
+    ] {
+        let output = on(data, asked);
+        let said = String::from_utf8_lossy(&output.stderr);
+        let answered = output.status.code() == Some(0) && !output.stdout.is_empty();
+        let refused = output.status.code() == Some(2) && said.trim_end().lines().count() == 1;
+        assert!(answered || refused, "{asked:?} ends with {:?}: {said}", output.status);
+    }
 }
 
 /// `score --json` prints one object of the documented shape, and the same without `--json` in words.

@@ -253,6 +253,12 @@ async fn what_changes_after_the_answers_has_its_reason_on_the_record() {
     // The observer decides stricter than the rule, with a reason.
     window.tap("#decide-stricter").await;
     window.read("Say why; the person observed will read it.").await;
+    window.fill("#decision-why", "The gown was pulled").await;
+    // A finger that bounces decides once: what is taken back then was all there was.
+    window.ask("for (const _ of [1, 2]) document.querySelector('#decide-stricter').click()").await;
+    window.see("#decided").await;
+    window.tap("#take-decision-back").await;
+    window.until("nothing is decided", "return document.querySelector('#decided') === null").await;
     window.fill("#decision-why", "The gown was pulled over the head").await;
     window.tap("#decide-stricter").await;
     window.see("#decided").await;

@@ -108,6 +108,41 @@ async fn a_full_disk_refuses_a_tap_in_the_window_and_loses_none() {
     window.tap(".unfinished a").await;
     story::lines_are(&window, kept + 2).await;
     assert_eq!(log(&window).await, before, "the log stands as it was acknowledged");
+
+    // Nor is what is planned in the review lost: it stays in its field, and is sent again as it was.
+    story::log_act(&window, "touch-face", kept + 3).await;
+    story::finish(&window).await;
+    let refused = plan_until_refused(&window, &disk).await;
+    window.read("There is no room left on the device").await;
+    let typed = window.ask("return document.querySelector('#coaching').value").await;
+    assert_eq!(typed, refused, "the text is still there");
+    disk.make_room();
+    window.tap_named("Try again").await;
+    window.until("it is planned", &is_planned(&refused)).await;
+}
+
+fn is_planned(what: &str) -> String {
+    format!("return (document.querySelector('#planned')?.innerText ?? '').includes({what:?})")
+}
+
+/// Plans coaching, always something else, until there is no room for it; what it was then.
+async fn plan_until_refused(window: &Window, disk: &SmallDisk) -> String {
+    let refused = "document.querySelector('.note.danger[role=alert]') !== null";
+    let mut number = 100;
+    loop {
+        assert!(number < 300, "the room runs out");
+        // Each may find the room of the reserve, which is then taken as well.
+        disk.fill();
+        let what = format!("The mask comes last ({number})");
+        window.fill("#coaching", &what).await;
+        window.tap("#keep-plan").await;
+        let planned = is_planned(&what);
+        window.until("it is planned or refused", &format!("if ({refused}) return true; {planned}")).await;
+        if window.ask(&format!("return {refused}")).await == true {
+            return what;
+        }
+        number += 1;
+    }
 }
 
 /// The elapsed time on the screen in seconds.

@@ -14,7 +14,7 @@ use crate::{
     report::Outcome,
 };
 
-pub use early::{Cut, Early, contamination_ends, more_often, strict_year, too_long_away};
+pub use early::{Cut, Early, contamination_ends, months_asked, more_often, strict_year, too_long_away};
 pub use load::{due_load, due_weeks};
 pub use state::State;
 

@@ -16,6 +16,16 @@ impl Ledger {
             Ok(())
         })
     }
+
+    /// Drops the blob of a name, and those of names below it (`name/…`), but for one that is kept.
+    pub fn drop_keys(&self, under: &str, kept: &str) -> Result<(), LedgerError> {
+        let doing = "drop a sealed key";
+        self.transact(doing, |transaction| {
+            let which = named_params! { ":under": under, ":kept": kept };
+            transaction.execute(include_str!("../sql/key/drop.sql"), which).doing(doing)?;
+            Ok(())
+        })
+    }
 }
 
 impl Reader {

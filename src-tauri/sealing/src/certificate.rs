@@ -61,6 +61,12 @@ impl Certificate {
         Sha256::digest(&self.der).into()
     }
 
+    /// SHA-256 of the holder's public key as it stands there (RFC 5280, 4.1.2.7), hexadecimal: the same in every
+    /// certificate of one key.
+    pub fn key_fingerprint(&self) -> Result<String, SealingError> {
+        Ok(hex(&Sha256::digest(self.inner.tbs_certificate().subject_public_key_info().to_der()?)))
+    }
+
     /// The holder's name: the observer's, or the authority's.
     pub fn name(&self) -> String {
         attribute(self.inner.tbs_certificate().subject(), rfc4519::CN)

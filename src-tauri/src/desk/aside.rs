@@ -47,7 +47,9 @@ impl Desk {
         if aside.is_dir() {
             for file in fs::read_dir(&aside).map_err(|error| file_fault("list", &aside, &error))? {
                 let path = file.map_err(|error| file_fault("list", &aside, &error))?.path();
-                lying.push(read(&path, moved.contains(&path))?);
+                if path.is_file() {
+                    lying.push(read(&path, moved.contains(&path)));
+                }
             }
         }
         lying.sort_by(|one, other| one.path.cmp(&other.path));
@@ -90,10 +92,10 @@ impl Desk {
     }
 }
 
-fn read(path: &Path, now: bool) -> Result<Lying, Fault> {
-    let bytes = fs::read(path).map_err(|error| file_fault("read", path, &error))?;
-    let attached = sealing::verify(&bytes, &[]).attachment;
+/// What lies there; a file that cannot be read is one of which nothing more is known, and keeps nobody from their work.
+fn read(path: &Path, now: bool) -> Lying {
+    let attached = fs::read(path).ok().and_then(|bytes| sealing::verify(&bytes, &[]).attachment);
     let record = attached.and_then(|data| Record::read(&data).ok()).map(Box::new);
     let second = path.file_stem().is_some_and(|name| name.to_string_lossy().ends_with("-second"));
-    Ok(Lying { path: path.display().to_string(), record, second, now })
+    Lying { path: path.display().to_string(), record, second, now }
 }

@@ -1,8 +1,8 @@
 //! The facility's authority, and the observers whom it lets sign.
 
 use contract::{AppointObserver, Fault, Person, SaveAuthority, SavedAuthority};
-use evidence::{ActingAs, CertificateIssued, ObserverAppointed};
-use ledger::{Deed, Moment};
+use evidence::{ActingAs, CertificateIssued, Facts, ObserverAppointed};
+use ledger::{Deed, LedgerError, Moment};
 use sealing::{
     Authority, Certificate, DeviceKey, ObserverKey, RevocationList, SealedKey, SealingError, Signer,
     pin_delay,
@@ -27,6 +27,14 @@ pub(super) fn certificate_file(certificate: &Certificate, present: bool) -> Stri
     format!("authority-before-{short}.pem")
 }
 
+/// What makes somebody an observer, before any of it is kept.
+pub(super) struct Enrolled {
+    pub(super) deeds: Vec<Deed>,
+    sealed: SealedKey,
+    /// The fingerprint of their key.
+    key: String,
+}
+
 impl Desk {
     /// Appoints an observer on outside evidence, makes their key and certificate; once more renews both.
     pub(crate) fn appoint_observer(&self, request: &AppointObserver, now: &Moment) -> Result<Person, Fault> {
@@ -39,16 +47,18 @@ impl Desk {
             .ok_or_else(|| absent("person"))?;
         let authority = self.authority(&request.passphrase)?;
         self.renew_list(&authority, now)?;
-        let (mut deeds, sealed) =
-            self.enrol(&authority, &request.person, &name, evidence, &request.pin, now)?;
-        deeds.push(self.certify_device(&authority, now)?);
-        // The key first: a certificate whose key is not there would promise what the device cannot do.
-        self.keep_observer_key(&request.person, &sealed)?;
-        self.write_with(Keys { authority: Some(&authority), ..Keys::default() }, &deeds, now)?;
+        let mut enrolled = self.enrol(&authority, &request.person, &name, evidence, &request.pin, now)?;
+        enrolled.deeds.push(self.certify_device(&authority, now)?);
+        // The key first: a certificate whose key is not there would promise what the device cannot do. What is signed
+        // with until then stays beside it, since the entries may find no room.
+        self.keep_observer_key(&request.person, &enrolled)?;
+        self.write_with(Keys { authority: Some(&authority), ..Keys::default() }, &enrolled.deeds, now)?;
+        // The observer is appointed all the same; what stays opens nothing, and the next renewal drops it.
+        let _dropped_next_time = self.drop_earlier_keys(&request.person, &enrolled.key);
         self.person(&request.person, now)
     }
 
-    /// The facts that make a person an observer, and their key, sealed under their PIN.
+    /// The facts that make a person an observer, and their key, sealed under their PIN; nothing is kept yet.
     pub(super) fn enrol(
         &self,
         authority: &Authority,
@@ -57,7 +67,7 @@ impl Desk {
         evidence: &str,
         pin: &str,
         now: &Moment,
-    ) -> Result<(Vec<Deed>, SealedKey), Fault> {
+    ) -> Result<Enrolled, Fault> {
         let key = ObserverKey::create(self.seed()?);
         let sealed = key.seal(pin, &self.device_secret.bytes, self.seed()?).map_err(sealing_fault)?;
         let at = now.wall.to_utc();
@@ -71,7 +81,7 @@ impl Desk {
             until: None,
         };
         let deeds = vec![Deed::new(author(ActingAs::Authority), appointed), issued(person, &certificate)?];
-        Ok((deeds, sealed))
+        Ok(Enrolled { deeds, sealed, key: certificate.key_fingerprint().map_err(sealing_fault)? })
     }
 
     /// The fact that this device may seal what it draws from its ledger, renewed whenever an observer is appointed.
@@ -99,17 +109,41 @@ impl Desk {
         self.ledger.put_key(&name, renewed.der()).map_err(ledger_fault)
     }
 
-    /// Keeps an observer's sealed key, and on which device it opens.
-    pub(super) fn keep_observer_key(&self, person: &str, sealed: &SealedKey) -> Result<(), Fault> {
-        self.put_sealed(&observer_key(person), sealed)?;
+    /// Keeps an observer's sealed key, and on which device it opens. It lies under its own fingerprint, so that it can
+    /// be kept before an entry says that it is theirs, and takes the place of none.
+    pub(super) fn keep_observer_key(&self, person: &str, enrolled: &Enrolled) -> Result<(), Fault> {
+        let place = format!("{person}/{}", enrolled.key);
+        self.put_sealed(&observer_key(&place), &enrolled.sealed)?;
         let device = self.device_name();
-        self.ledger.put_key(&key_device(person), device.as_bytes()).map_err(ledger_fault)
+        self.ledger.put_key(&key_device(&place), device.as_bytes()).map_err(ledger_fault)
     }
 
-    /// Whether an observer's key opens on this device; after a restore none does.
-    pub(super) fn opens_here(&self, person: &str) -> Result<bool, Fault> {
-        let device = self.reader().key(&key_device(person)).map_err(ledger_fault)?;
-        Ok(device.is_some_and(|device| device == self.device_name().as_bytes()))
+    /// Drops every key of an observer but the one that their certificate needs.
+    fn drop_earlier_keys(&self, person: &str, key: &str) -> Result<(), LedgerError> {
+        let place = format!("{person}/{key}");
+        self.ledger.drop_keys(&observer_key(person), &observer_key(&place))?;
+        self.ledger.drop_keys(&key_device(person), &key_device(&place))
+    }
+
+    /// Where the sealed key lies that belongs to a certificate, if it opens on this device; after a restore none does.
+    /// Earlier versions of the program kept one key for each person, under no name of its own.
+    fn key_here(&self, person: &str, issued: &CertificateIssued) -> Result<Option<String>, Fault> {
+        let certificate = Certificate::read(issued.certificate.as_bytes()).map_err(sealing_fault)?;
+        let own = format!("{person}/{}", certificate.key_fingerprint().map_err(sealing_fault)?);
+        for place in [own, person.to_owned()] {
+            let reader = self.reader();
+            if let Some(device) = reader.key(&key_device(&place)).map_err(ledger_fault)? {
+                let here = device == self.device_name().as_bytes();
+                return Ok(here.then(|| observer_key(&place)));
+            }
+        }
+        Ok(None)
+    }
+
+    /// Whether the key that somebody signs with opens on this device.
+    pub(super) fn opens_here(&self, facts: &Facts, person: &str) -> Result<bool, Fault> {
+        let Some(issued) = facts.certificate(person) else { return Ok(false) };
+        Ok(self.key_here(person, issued)?.is_some())
     }
 
     /// Keeps an authority's sealed key and its first list, which names nothing. They lie under the authority's
@@ -169,6 +203,17 @@ impl Desk {
         opened.map_err(sealing_fault)
     }
 
+    /// That somebody can sign on this device what they begin on it: whoever learns of it at the end has observed in vain.
+    pub(super) fn check_signs_here(&self, facts: &Facts, observer: &str) -> Result<(), Fault> {
+        if self.opens_here(facts, observer)? {
+            return Ok(());
+        }
+        Err(Fault::new(
+            contract::Next::MendInput,
+            "The observer's signing key is not on this device; appoint them again on it under People, or choose another observer.",
+        ))
+    }
+
     /// Opens an observer's key with their PIN and puts it together with the certificate in force. Wrong
     /// PINs make each further try wait longer.
     pub(super) fn signer(&self, person: &str, pin: &str, now: &Moment) -> Result<Signer, Fault> {
@@ -178,10 +223,7 @@ impl Desk {
         }
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
         let issued = facts.certificate(person).ok_or_else(no_key_here)?;
-        if !self.opens_here(person)? {
-            return Err(no_key_here());
-        }
-        let sealed = self.sealed(&observer_key(person))?;
+        let sealed = self.sealed(&self.key_here(person, issued)?.ok_or_else(no_key_here)?)?;
         // Counted before it is tried, so that killing the program in between wins no guess.
         self.ledger.pin_failed(person, now).map_err(ledger_fault)?;
         let key = ObserverKey::open(&sealed, pin, &self.device_secret.bytes).map_err(sealing_fault)?;
@@ -295,13 +337,13 @@ fn list_of(authority: &Certificate) -> String {
     format!("revocations/{}", authority.fingerprint())
 }
 
-fn observer_key(person: &str) -> String {
-    format!("observer/{person}")
+fn observer_key(place: &str) -> String {
+    format!("observer/{place}")
 }
 
 /// Under which name stands the device on which an observer's key opens.
-fn key_device(person: &str) -> String {
-    format!("observer-device/{person}")
+fn key_device(place: &str) -> String {
+    format!("observer-device/{place}")
 }
 
 fn damaged_key() -> Fault {

@@ -57,6 +57,7 @@ impl Desk {
             })
             .ok_or_else(|| absent("procedure in this version"))?;
         check_observer(&facts, &request.observer, &request.procedure, on, now)?;
+        self.check_signs_here(&facts, &request.observer)?;
         // Between demonstrations is the time to bring the files in order, and to see that there is room.
         self.ledger.rest().map_err(ledger_fault)?;
         let begin = Begin {
@@ -243,16 +244,10 @@ pub(super) fn check_observer(
     check_certificate(facts, observer, now)
 }
 
-/// Somebody holds a signing certificate that is valid now.
+/// The certificate that somebody signs with is valid now.
 pub(super) fn check_certificate(facts: &Facts, observer: &str, now: &Moment) -> Result<(), Fault> {
-    let holds = facts.people.get(observer).is_some_and(|person| {
-        person.certificates.iter().any(|certificate| {
-            certificate.not_before <= now.wall
-                && now.wall <= certificate.not_after
-                && !facts.is_revoked(certificate.fingerprint)
-        })
-    });
-    if holds {
+    let signs_with = facts.certificate(observer);
+    if signs_with.is_some_and(|one| one.not_before <= now.wall && now.wall <= one.not_after) {
         return Ok(());
     }
     Err(Fault::new(

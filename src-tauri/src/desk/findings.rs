@@ -49,7 +49,9 @@ impl Desk {
                 facts.people.get(person).map(|known| known.attempts.as_slice()).unwrap_or_default();
             for attempt in attempts {
                 let sealed = &attempt.sealed;
-                if sealed.on <= since || sealed.on > as_of || !facts.counts(attempt.entry) {
+                let on = facts.dates(attempt).on;
+                let counts = facts.counts(attempt.entry) && facts.accepted(attempt);
+                if on <= since || on > as_of || !counts {
                     continue;
                 }
                 let seen = by_procedure.entry(sealed.procedure.clone()).or_default();

@@ -14,7 +14,7 @@ use paper::HistoryOrigin;
 use sealing::{Facts as SignatureFacts, Signer, sign};
 
 use super::{
-    Books, Desk, PROGRAM, absent, civil_date,
+    Books, Desk, PROGRAM, absent, civil_date, civil_day,
     facility::count,
     names::{person_view, shown_name},
     procedures::title,
@@ -48,6 +48,7 @@ impl Books<'_> {
         let person =
             person.ok_or_else(|| request.known_at.map_or_else(|| absent("person"), nothing_known))?;
         columns.extend(person.attempts.iter().map(|attempt| attempt.sealed.procedure.clone()));
+        columns.extend(person.outside.iter().map(|one| one.what.procedure.clone()));
         columns.sort();
         columns.dedup();
         let mut demonstrations = Vec::new();
@@ -209,7 +210,7 @@ pub(super) fn amendments(facts: &Facts, names: &BTreeMap<String, Name>, attempt:
     let revoked = certificate.and_then(|certificate| facts.revoked_before(certificate, attempt.place));
     all.extend(revoked.map(|revoked| Amendment {
         entry: attempt.entry.to_string(),
-        on: revoked.at.date_naive(),
+        on: civil_day(facts, revoked.at),
         by: String::new(),
         what: Amended::NotAccepted,
         reason: revoked.reason.clone(),

@@ -1,6 +1,6 @@
 //! On which day a validation runs out where clocks are set, and wherever the tablet thinks it is.
 
-use chrono::{DateTime, FixedOffset, NaiveDate};
+use chrono::{DateTime, FixedOffset, NaiveDate, Utc};
 use competency::{
     report::Outcome,
     validity::{Asked, Attempt, State, standing},
@@ -9,7 +9,7 @@ use evidence::{FacilityCreated, Facts};
 use ledger::Moment;
 use uuid::Uuid;
 
-use super::civil_date;
+use super::{civil_date, civil_in};
 
 fn facts(zone: &str) -> Facts {
     let facility = FacilityCreated { name: "West".to_owned(), zone: zone.to_owned(), authority: None };
@@ -86,4 +86,16 @@ fn a_validation_holds_through_an_hour_that_comes_twice() {
     assert_eq!(state("2026-10-29T20:30:00Z"), State::DueSoon);
     assert_eq!(state("2026-10-29T21:30:00Z"), State::DueSoon);
     assert_eq!(state("2026-10-29T22:00:00Z"), State::Overdue);
+}
+
+/// A record that is checked may claim any moment; `chrono` ends with the year 262142.
+#[test]
+fn the_last_and_the_first_moment_there_are_have_a_day_in_every_zone() {
+    for (zone, at) in [
+        ("Pacific/Auckland", DateTime::<Utc>::MAX_UTC),
+        ("America/Havana", DateTime::<Utc>::MIN_UTC),
+        ("no zone", DateTime::<Utc>::MAX_UTC),
+    ] {
+        assert_eq!(civil_in(zone, at.fixed_offset()).date(), at.date_naive(), "{zone}");
+    }
 }

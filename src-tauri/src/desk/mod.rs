@@ -51,7 +51,7 @@ mod verifying;
 
 use std::sync::{Arc, PoisonError, RwLock};
 
-use chrono::{DateTime, FixedOffset, NaiveDate, NaiveDateTime};
+use chrono::{DateTime, FixedOffset, NaiveDate, NaiveDateTime, Offset, TimeZone};
 use contract::{Fault, Next, RestoreBackup, RestoredBackup};
 use evidence::{ActingAs, Author, Facts, digest};
 use ledger::{Deed, Ledger, LedgerError, Moment, Reader, Signature, Stamp, Written};
@@ -144,6 +144,8 @@ impl Desk {
             aside: aside::Aside::default(),
         };
         desk.set_aside()?;
+        // What there is no room for keeps nobody from their work; it is tried again with the next start.
+        let _tried_again = desk.renew_list_file();
         Ok(desk)
     }
 
@@ -246,21 +248,30 @@ fn author(role: ActingAs) -> Author {
 
 /// The facility's civil date at a moment: dates of validity are counted in its own time zone.
 pub(crate) fn civil_date(facts: &Facts, now: &Moment) -> NaiveDate {
-    civil_time(facts, now).date()
+    civil_day(facts, now.wall)
+}
+
+/// The facility's civil date at a point in time, such as the end of a certificate.
+fn civil_day(facts: &Facts, at: DateTime<FixedOffset>) -> NaiveDate {
+    civil_in(zone(facts), at).date()
 }
 
 /// The date and time by the facility's clocks.
 pub(crate) fn civil_time(facts: &Facts, now: &Moment) -> NaiveDateTime {
-    let zone = facts.facility.as_ref().map(|(_id, facility)| facility.zone.as_str());
-    civil_in(zone.unwrap_or_default(), now.wall)
+    civil_in(zone(facts), now.wall)
+}
+
+/// The facility's zone, by its IANA name; empty where there is no facility yet.
+fn zone(facts: &Facts) -> &str {
+    facts.facility.as_ref().map_or("", |(_id, facility)| facility.zone.as_str())
 }
 
 /// The date and time in a zone, by its IANA name; by the clock of the device where there is no such zone.
 pub(crate) fn civil_in(zone: &str, at: DateTime<FixedOffset>) -> NaiveDateTime {
-    match zone.parse::<chrono_tz::Tz>() {
-        Ok(zone) => at.with_timezone(&zone).naive_local(),
-        Err(_unknown) => at.naive_local(),
-    }
+    let utc = at.naive_utc();
+    let offset = zone.parse::<chrono_tz::Tz>().map(|zone| zone.offset_from_utc_datetime(&utc).fix());
+    // A record that somebody brings may be dated in the calendar's last hours, which no zone further east has.
+    utc.checked_add_offset(offset.unwrap_or_else(|_unknown| *at.offset())).unwrap_or(utc)
 }
 
 /// The thing asked for is not there.

@@ -51,7 +51,9 @@ impl Desk {
         roles::check(&begun.begin.person, to, begun.begin.assistant.as_deref())
             .map_err(|wrong| Fault::new(Next::MendInput, wrong.sentence()))?;
         let on = begun.begin.paper_form.unwrap_or_else(|| civil_date(&facts, now));
-        check_observer(&facts, to, &begun.begin.procedure, on, now)
+        check_observer(&facts, to, &begun.begin.procedure, on, now)?;
+        // Whoever observes at the end signs, but nobody signs a second log.
+        if begun.begin.second_of.is_some() { Ok(()) } else { self.check_signs_here(&facts, to) }
     }
 
     /// Whatever moves a time or an act of a paper form, undo included, is checked with the whole log.

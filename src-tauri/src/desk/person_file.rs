@@ -242,7 +242,8 @@ fn body(facts: &Facts, request: &StateAbout, today: NaiveDate) -> Result<Body, F
             if unit.as_ref().is_some_and(|unit| !facts.units.contains_key(unit)) {
                 return Err(absent("unit"));
             }
-            let role = role.trim().to_owned();
+            // Whoever is gone has no role any more.
+            let role = if unit.is_some() { filled(role, "role")? } else { "" }.to_owned();
             PersonMoved { person, unit: unit.clone(), role, from: *from }.into()
         }
         About::OutsideEvidence { procedure, source, on, valid_until } => {

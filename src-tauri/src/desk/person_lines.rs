@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
+use competency::validity::months_asked;
 use contract::{About, RequiredBy, StatedLine};
 use evidence::{Cause, Facts, Stated};
 use ledger::Name;
@@ -16,7 +17,7 @@ pub(super) fn required_by(facts: &Facts, person: &str, procedure: &str, on: Naiv
     sets.map(|set| RequiredBy {
         unit: set.unit.as_ref().and_then(|unit| facts.units.get(unit).cloned()),
         role: set.role.clone(),
-        months: set.months.map_or(months, |asked| asked.min(months)),
+        months: months_asked(months, set.months),
         lead_days: set.lead_days.clone(),
     })
     .collect()

@@ -12,7 +12,7 @@ use sealing::{Authority, Certificate};
 use super::{
     Desk, Keys, PROGRAM, absent, author,
     authority::{certificate_file, issued},
-    civil_date,
+    civil_date, civil_day,
     names::{person_view, sort_key},
     typed::filled,
 };
@@ -49,7 +49,7 @@ impl Desk {
             facility: &facility.name,
             code: &code,
             fingerprint: &authority.certificate().fingerprint(),
-            until: authority.certificate().until().date_naive(),
+            until: civil_day(&facts, authority.certificate().until().fixed_offset()),
             drawn: now.wall,
             program: PROGRAM,
         })
@@ -86,8 +86,8 @@ impl Desk {
             .map(|(before, certificate)| TrustedCertificate {
                 file: certificate_file(certificate, before == 0),
                 fingerprint: certificate.fingerprint(),
-                from: certificate.from().date_naive(),
-                until: certificate.until().date_naive(),
+                from: civil_day(&facts, certificate.from().fixed_offset()),
+                until: civil_day(&facts, certificate.until().fixed_offset()),
             })
             .collect();
         let page = paper::trust_page(&TrustPage {
@@ -156,11 +156,11 @@ impl Desk {
             return Ok(None);
         };
         let taken = facts.revoked.iter().find(|revoked| revoked.fingerprint == last.fingerprint);
-        let until = last.not_after.date_naive();
+        let until = civil_day(facts, last.not_after);
         Ok(Some(match taken {
-            Some(taken) => Signing::TakenAway(taken.at.date_naive(), taken.reason.clone()),
+            Some(taken) => Signing::TakenAway(civil_day(facts, taken.at), taken.reason.clone()),
             None if last.not_after < now.wall => Signing::RanOut(until),
-            None if self.opens_here(person)? => Signing::Here(until),
+            None if self.opens_here(facts, person)? => Signing::Here(until),
             None => Signing::Elsewhere(until),
         }))
     }

@@ -22,7 +22,7 @@ use crate::fault::ledger_fault;
 /// Longest time between two validations that can be asked for, in months: ten years.
 const MOST_MONTHS: u32 = 120;
 /// Longest lead time, in days: two years.
-const MOST_DAYS: u32 = 730;
+pub(super) const MOST_DAYS: u32 = 730;
 
 impl Desk {
     /// What the facility asks of whom, today.
@@ -197,12 +197,10 @@ pub(super) fn roles(facts: &Facts, on: NaiveDate) -> Vec<String> {
 
 /// What the facility chose; where it never did, what holds then.
 fn rules(facts: &Facts, today: NaiveDate) -> FacilityRules {
-    facts.facility_rules(today).map_or(
-        FacilityRules { leave_limit_days: None, strict_year: false, medical_clearance: true },
-        |set| FacilityRules {
-            leave_limit_days: set.leave_limit_days,
-            strict_year: set.strict_year,
-            medical_clearance: set.medical_clearance,
-        },
-    )
+    let set = facts.facility_rules(today);
+    FacilityRules {
+        leave_limit_days: set.and_then(|set| set.leave_limit_days),
+        strict_year: set.is_some_and(|set| set.strict_year),
+        medical_clearance: facts.asks_medical_clearance(today),
+    }
 }

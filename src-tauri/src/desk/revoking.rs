@@ -1,11 +1,13 @@
 //! Taking signing away: an observer leaves, a tablet is lost.
 
+use std::fs;
+
 use contract::{Fault, Next, OtherDevice, RevokeSigning, RevokedSigning, WhyRevoked};
 use evidence::{ActingAs, CertificateRevoked, Facts, PersonFacts};
 use ledger::{Deed, Moment};
-use sealing::{Certificate, Revoked, WhyRevoked as ListedWhy};
+use sealing::{Certificate, RevocationList, Revoked, WhyRevoked as ListedWhy};
 
-use super::{Desk, Keys, absent, author, civil_in, facility::count, typed::filled};
+use super::{Desk, Keys, author, civil_in, facility::count, typed::filled};
 use crate::{
     fault::{file_fault, ledger_fault, sealing_fault},
     folder::write_whole,
@@ -29,13 +31,19 @@ impl Desk {
             chosen.extend(in_force(&facts, person).into_iter().map(|issued| (person.clone(), issued)));
         }
         let others = self.other_devices(&facts);
-        for device in &request.devices {
-            if !others.iter().any(|other| other.id == *device) {
-                return Err(absent("device"));
-            }
+        for device in request.devices.iter().filter(|device| others.iter().any(|other| other.id == **device))
+        {
             chosen.extend(in_force(&facts, device).into_iter().map(|issued| (device.clone(), issued)));
         }
         if chosen.is_empty() {
+            // There may have been no room for the file the first time.
+            let last = facts.revoked.last().map(|revoked| &revoked.list);
+            let taken: Vec<_> = facts.revoked.iter().filter(|one| Some(&one.list) == last).collect();
+            let mut asked = request.people.iter().chain(&request.devices);
+            let meant = asked.any(|holder| taken.iter().any(|one| one.person == *holder));
+            if meant && self.renew_list_file()? {
+                return Ok(self.revoked_signing(taken.len()));
+            }
             return Err(Fault::new(
                 Next::MendInput,
                 "None of those chosen can sign any more; choose an observer or a device that can.",
@@ -71,13 +79,36 @@ impl Desk {
             })
             .collect();
         self.write_with(Keys { authority: Some(&authority), ..Keys::default() }, &deeds, now)?;
-        let path = self.folder().exports().join(LIST_FILE);
-        write_whole(&path, pem.as_bytes()).map_err(|error| file_fault("save", &path, &error))?;
-        Ok(RevokedSigning { certificates: count(deeds.len()), path: path.display().to_string() })
+        self.renew_list_file()?;
+        Ok(self.revoked_signing(deeds.len()))
     }
-}
 
-impl Desk {
+    fn revoked_signing(&self, certificates: usize) -> RevokedSigning {
+        let path = self.folder().exports().join(LIST_FILE);
+        RevokedSigning { certificates: count(certificates), path: path.display().to_string() }
+    }
+
+    /// Saves the latest list beside the exports, where what lies there is not it: the entries are written first, and
+    /// then there may be no room for a file. Whether it was saved; where nothing was ever revoked there is none.
+    pub(super) fn renew_list_file(&self) -> Result<bool, Fault> {
+        let facts = self.reader().facts(None).map_err(ledger_fault)?;
+        if facts.revoked.is_empty() {
+            return Ok(false);
+        }
+        let (authority, latest) = (self.authority_certificate()?, self.revocations()?);
+        let of_this = |list: &RevocationList| list.issued_by(&authority);
+        let lists = || facts.revoked.iter().map(|one| RevocationList::read(one.list.as_bytes()));
+        let path = self.folder().exports().join(LIST_FILE);
+        let lies = fs::read(&path).ok().and_then(|bytes| RevocationList::read(&bytes).ok());
+        let newer = lies.filter(of_this).is_none_or(|lies| lies.number() < latest.number());
+        if !newer || !lists().any(|list| list.is_ok_and(|list| of_this(&list))) {
+            return Ok(false);
+        }
+        let pem = latest.pem().map_err(sealing_fault)?;
+        write_whole(&path, pem.as_bytes()).map_err(|error| file_fault("save", &path, &error))?;
+        Ok(true)
+    }
+
     /// The devices of the facility beside this one that may seal what they draw from their ledger.
     pub(super) fn other_devices(&self, facts: &Facts) -> Vec<OtherDevice> {
         let here = self.device_name();

@@ -3,7 +3,7 @@
 use std::fs;
 
 use contract::{
-    Chosen, Fault, GivePlaces, InvitationForm, Next, Notified, NotifyDue, OpenHome, OpenSessions,
+    About, Chosen, Fault, GivePlaces, InvitationForm, Next, Notified, NotifyDue, OpenHome, OpenSessions,
     ReminderForm, SaveInvitations, SaveReminders, SetSession,
 };
 
@@ -97,6 +97,46 @@ fn sessions_are_planned_given_moved_and_taken_back() {
         let saved = ward.desk.save_invitations(&SaveInvitations { form }, &at(5)).unwrap();
         assert!(fs::metadata(saved.path).unwrap().len() > 100, "{form:?}");
     }
+}
+
+/// Whoever is suspended, or is asked for nothing any more, is not told that it is not due.
+#[test]
+fn a_place_that_is_taken_back_says_why() {
+    let ward = Ward::new();
+    ward.competent_on("a", 1);
+    ward.desk.set_session(&session("s", "2027-02-20", &ward.observer, 1, true), &at(2)).unwrap();
+    let give = |day| ward.desk.give_places(&GivePlaces { chosen: Vec::new() }, &at(day)).unwrap();
+    let because = || {
+        let facts = ward.desk.reader().facts(None).unwrap();
+        facts.people[&ward.colleague].places.last().map(|place| place.because.clone()).unwrap()
+    };
+    give(2);
+    let suspended =
+        About::Suspended { procedure: None, why: "An incident.".to_owned(), from: date("2026-03-05") };
+    let file = ward.state(suspended, true, 3).unwrap();
+    give(3);
+    assert_eq!(because(), "Suspended since 5 March 2026.", "and not why, which others may read");
+    let lifted = |suspension: &str| About::Lifted {
+        suspension: suspension.to_owned(),
+        why: "Talked over.".to_owned(),
+    };
+    ward.state(lifted(&file.suspensions[0].suspension), true, 4).unwrap();
+    give(5);
+    assert!(because().starts_with("On 20 February 2027"), "{}", because());
+    let left = About::Moved { unit: None, role: String::new(), from: date("2026-03-08") };
+    ward.state(left, false, 6).unwrap();
+    give(6);
+    assert_eq!(because(), "It is not required any more.");
+}
+
+/// Dates come from outside; the calendar ends in the year 262142.
+#[test]
+fn a_session_on_the_last_day_of_the_calendar_is_planned() {
+    let ward = Ward::new();
+    ward.competent_on("a", 1);
+    let set = session("s", "+262142-12-30", &ward.observer, 1, true);
+    let opened = ward.desk.set_session(&SetSession { at: None, ..set }, &at(2)).unwrap();
+    assert!(opened.plan.iter().any(|line| line.person == ward.colleague), "{opened:?}");
 }
 
 #[test]

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{DateTime, FixedOffset, NaiveDate, NaiveTime, TimeZone, Utc};
 use competency::{
     plan::{self, Due, Plan, Turn, Window},
-    validity::{due_weeks, long_date},
+    validity::{due_soon_through, due_weeks, long_date},
 };
 use contract::{
     Chosen, Fault, GivePlaces, InvitationForm, Next, OpenSessions, PlanLine, RosterColumn, SaveInvitations,
@@ -21,6 +21,7 @@ use super::{
     names::{shown_name, sort_key},
     person_file::observers,
     procedures::title,
+    requirements::MOST_DAYS,
     typed::filled,
 };
 use crate::{fault::ledger_fault, saved};
@@ -29,9 +30,6 @@ use crate::{fault::ledger_fault, saved};
 const WEEKS: u32 = 52;
 /// Most places of one session.
 const MOST_PLACES: u32 = 200;
-
-/// No lead time is longer: whatever runs out later cannot be renewed in a session yet.
-const FARTHEST: chrono::Days = chrono::Days::new(730);
 
 /// Everything that a plan is made of, and the plan.
 struct Planned {
@@ -174,9 +172,11 @@ impl Desk {
             ))
         });
         let last = sessions.last().map_or(today, |session| session.on);
+        // No lead time is longer: whatever runs out later cannot be renewed in a session yet.
+        let farthest = due_soon_through(MOST_DAYS, last);
         let mut due = self.books().required_standings(today, |held| {
             held.state.lapsed()
-                || (held.state.holds() && held.valid_until.is_some_and(|until| until <= last + FARTHEST))
+                || (held.state.holds() && held.valid_until.is_some_and(|until| until <= farthest))
         })?;
         // Whoever may not be seen before the last session is not planned for yet.
         due.retain(|one| window(one, today).is_some_and(|window| window.opens <= last));
@@ -293,7 +293,7 @@ fn lines(facts: &Facts, planned: &Planned) -> Vec<PlanLine> {
 
 /// The places of the plan that differ from those that were given, and places of those who need none any more.
 fn changes(facts: &Facts, planned: &Planned, lines: &[PlanLine]) -> Vec<PlaceGiven> {
-    let given = given(facts);
+    let (given, today) = (given(facts), planned.today);
     let mut changes: Vec<PlaceGiven> = lines
         .iter()
         .filter(|line| {
@@ -315,11 +315,20 @@ fn changes(facts: &Facts, planned: &Planned, lines: &[PlanLine]) -> Vec<PlaceGiv
     for ((person, procedure), place) in given {
         let planned = in_plan.contains(&(person.as_str(), procedure.as_str()));
         if !planned && place.session.as_ref().is_some_and(ahead) {
-            let because = "It is not due any more.".to_owned();
+            let because = gone_because(facts, &person, &procedure, today);
             changes.push(PlaceGiven { person, procedure, session: None, by_hand: false, because });
         }
     }
     changes
+}
+
+/// Why a place is taken back that was given. Why somebody is suspended is nothing for an invitation.
+fn gone_because(facts: &Facts, person: &str, procedure: &str, today: NaiveDate) -> String {
+    if let Some(since) = facts.standing(person, procedure, today).suspended_since {
+        return format!("Suspended since {}.", long_date(since));
+    }
+    let asked = facts.requirement(person, procedure, today).is_some();
+    if asked { "It is not due any more." } else { "It is not required any more." }.to_owned()
 }
 
 fn clock(moment: DateTime<FixedOffset>) -> String {

@@ -4,7 +4,10 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use competency::validity::{Standing, State};
+use competency::{
+    unit::same_unit,
+    validity::{Standing, due_soon_through},
+};
 use contract::{
     Due, Fault, Next, OpenRoster, Person, Roster, RosterColumn, RosterFormat, RosterRow, SaveRoster, Shown,
 };
@@ -61,15 +64,7 @@ impl Required {
 
     /// As a line of what falls due, where it is overdue or due soon.
     pub(crate) fn due(&self) -> Option<Due> {
-        let due = match self.standing.state {
-            State::DueSoon | State::Overdue => true,
-            State::Current
-            | State::NotYetCompetent
-            | State::NeverValidated
-            | State::Suspended
-            | State::NotRequired => false,
-        };
-        self.standing.valid_until.filter(|_until| due).map(|valid_until| Due {
+        self.standing.valid_until.filter(|_until| self.standing.state.falls_due()).map(|valid_until| Due {
             person: self.person.id.clone(),
             name: self.person.name.clone(),
             unit: self.person.unit_name.clone(),
@@ -174,7 +169,7 @@ impl<'a> Books<'a> {
         let (id, facility) =
             facts.facility.as_ref().ok_or_else(|| ledger_fault(ledger::LedgerError::NoFacility))?;
         let as_of = as_of.unwrap_or_else(|| civil_date(&facts, now));
-        let horizon = as_of + chrono::Days::new(u64::from(days));
+        let horizon = due_soon_through(days, as_of);
         let mut due = self.required_standings(as_of, |held| {
             let soon = held.valid_until.is_some_and(|until| until <= horizon);
             held.state.lacks() || held.state.runs_out() && soon
@@ -216,7 +211,7 @@ pub(super) fn unit_asked<'f>(
     asked: Option<&String>,
 ) -> Result<Option<(&'f String, &'f String)>, Fault> {
     let Some(asked) = asked else { return Ok(None) };
-    let meant = |(id, name): &(&String, &String)| *id == asked || name.to_lowercase() == asked.to_lowercase();
+    let meant = |(id, name): &(&String, &String)| *id == asked || same_unit(name, asked);
     facts.units.iter().find(meant).map(Some).ok_or_else(|| {
         Fault::new(Next::ChooseAgain, format!("There is no unit {asked}; choose one of {}.", listed(facts)))
     })

@@ -4,11 +4,15 @@ mod dates;
 mod doubtful;
 #[cfg(target_os = "linux")]
 mod failure;
+mod findings;
 mod histories;
 mod names;
 mod observing;
 mod paper;
+mod people;
 mod records;
+mod renewing;
+mod revoking;
 
 use std::fs;
 

@@ -9,7 +9,7 @@ use ledger::Name;
 use sealing::{Certificate, RevocationList, Signature};
 use uuid::Uuid;
 
-use super::{Books, Desk, history::amendments};
+use super::{Books, Desk, civil_day, history::amendments};
 use crate::{
     fault::ledger_fault,
     judging::{Known, LedgerWord, judge, library_hashes},
@@ -161,7 +161,7 @@ impl Here<'_> {
         if let Some(revoked) = self.facts.revoked_before(signer, record.place) {
             word.refuses.push(format!(
                 "the ledger here does not have it, and its signer’s right to sign was taken away on {}",
-                long_date(revoked.at.date_naive())
+                long_date(civil_day(self.facts, revoked.at))
             ));
         }
         match self.heads.get(&stream) {

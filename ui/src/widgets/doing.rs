@@ -94,7 +94,8 @@ where
         }
     }
 
-    fn told_in(self, going: &'static str) -> impl IntoView {
+    /// The same, that it is on its way in these words.
+    pub(crate) fn told_in(self, going: &'static str) -> impl IntoView {
         let again = Callback::new(move |()| {
             if let Some(last) = self.last() {
                 self.go(last);

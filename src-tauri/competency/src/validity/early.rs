@@ -167,6 +167,12 @@ pub fn more_often(shown_on: NaiveDate, until: NaiveDate, months: u32) -> Option<
     (by < until).then_some(Cut { by, early: Early::Required { months, since: None } })
 }
 
+/// How many months a validation holds where a requirement asks for it every so many: it never holds longer than by the
+/// procedure. [`more_often`] is the same of two dates.
+pub fn months_asked(procedure: u32, asked: Option<u32>) -> u32 {
+    asked.map_or(procedure, |asked| asked.min(procedure))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -174,6 +180,18 @@ mod tests {
 
     fn date(text: &str) -> NaiveDate {
         text.parse().unwrap()
+    }
+
+    /// From the end of a month on, where months differ most: by number and by date it is one rule.
+    #[test]
+    fn months_that_are_asked_for_and_the_day_that_follows_agree() {
+        let shown = date("2025-08-31");
+        for (procedure, asked) in [(12, None), (12, Some(6)), (12, Some(12)), (12, Some(24)), (6, Some(1))] {
+            let until = valid_until(shown, procedure).unwrap();
+            let cut = asked.and_then(|asked| more_often(shown, until, asked));
+            let by = valid_until(shown, months_asked(procedure, asked)).unwrap();
+            assert_eq!(cut.map_or(until, |cut| cut.by), by, "{procedure} months, {asked:?} asked");
+        }
     }
 
     #[test]

@@ -53,6 +53,11 @@ impl State {
         matches!(self, State::Current | State::DueSoon | State::Overdue)
     }
 
+    /// Whether a day for the next one is near or has passed: what people are told of as due.
+    pub fn falls_due(self) -> bool {
+        matches!(self, State::DueSoon | State::Overdue)
+    }
+
     /// The state in words, as screens and papers show it.
     pub fn words(self) -> &'static str {
         match self {

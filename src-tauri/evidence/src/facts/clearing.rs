@@ -40,13 +40,18 @@ impl Facts {
         published.map_or_else(Vec::new, |one| prerequisites(&one.procedure, &self.wearer(person, on), on))
     }
 
-    /// A person as a wearer of respirators. Where the facility never chose, medical clearance is asked for.
+    /// Whether medical clearance is asked for on a date: where the facility never chose, it is.
+    pub fn asks_medical_clearance(&self, on: NaiveDate) -> bool {
+        self.facility_rules(on).is_none_or(|rules| rules.medical_clearance)
+    }
+
+    /// A person as a wearer of respirators.
     fn wearer(&self, person: &str, on: NaiveDate) -> Wearer {
         let rules = self.facility_rules(on);
         Wearer {
             fit_tests: self.fit_tests(person),
             medical: self.medical(person),
-            medical_required: rules.is_none_or(|rules| rules.medical_clearance),
+            medical_required: self.asks_medical_clearance(on),
             strict_year: rules.is_some_and(|rules| rules.strict_year),
         }
     }

@@ -97,6 +97,24 @@ fn a_crash_between_signing_and_entry_leaves_a_file_that_is_set_aside() {
     assert!(checking::check(ward.desk.reader(), &[], &[]).unwrap().flaws.is_empty());
 }
 
+/// Somebody kept a folder there, a link to nowhere, and a file that nothing may read: reading it ends with an error
+/// (`/proc/self/mem` at its beginning, proc(5)).
+#[test]
+fn what_lies_aside_and_cannot_be_read_keeps_nobody_from_their_work() {
+    let ward = Ward::new();
+    let aside = ward.folder.path().join("set-aside");
+    fs::create_dir_all(aside.join("a-folder")).unwrap();
+    symlink("nowhere", aside.join("a-link.pdf")).unwrap();
+    symlink("/proc/self/mem", aside.join("unreadable.pdf")).unwrap();
+    assert!(fs::read(aside.join("unreadable.pdf")).is_err());
+    let Ward { desk, observer, colleague, folder } = ward;
+    drop(desk);
+    let desk = Desk::open(Folder::at(folder.path())).unwrap();
+    let ward = Ward { desk, observer, colleague, folder };
+    let told = ward.desk.open_home(&OpenHome {}, &at(1)).unwrap().set_aside;
+    assert_eq!(told, [], "it was put there earlier, and is no record");
+}
+
 #[test]
 fn a_clock_that_was_set_back_seals_nothing_and_says_what_to_check() {
     let ward = Ward::new();

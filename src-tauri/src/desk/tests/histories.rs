@@ -1,6 +1,6 @@
 //! A history in its two times, and what it says of what was put right.
 
-use contract::{Amended, Change, History, HistoryForm, SaveHistory};
+use contract::{About, Amended, Change, History, HistoryForm, SaveHistory, SignedBy, StateAbout};
 
 use super::*;
 
@@ -49,6 +49,21 @@ fn a_corrected_date_shows_both_and_only_once_it_was_known() {
     assert!(path.contains("-known-2026-03-11"), "{path}");
     let table = fs::read_to_string(path).unwrap();
     assert!(table.contains("2026-03-13,2026-03-11,") && !table.contains("date put right from"), "{table}");
+}
+
+/// Nothing requires it and nothing was observed here; it was accepted all the same.
+#[test]
+fn a_history_tells_what_rests_on_evidence_from_elsewhere_alone() {
+    let ward = Ward::new();
+    let what = About::OutsideEvidence {
+        procedure: SECOND.to_owned(),
+        source: "Harbour Hospital, course of May".to_owned(),
+        on: date("2026-03-01"),
+        valid_until: date("2027-02-28"),
+    };
+    let signed = Some(SignedBy { observer: ward.observer.clone(), pin: PIN.to_owned() });
+    ward.desk.state_about(&StateAbout { person: ward.colleague.clone(), what, signed }, &at(1)).unwrap();
+    assert_eq!(ward.standing(SECOND, 2).state, State::Current);
 }
 
 #[test]

@@ -10,36 +10,40 @@ use contract::{Review, Tap};
 use leptos::prelude::*;
 
 use crate::{
-    call::call,
     page,
     widgets::{
+        doing::{Doing, doing},
         field::Field,
-        loaded::{fault_note, progress},
     },
     wording::{self, beside::decision as words},
 };
 
-/// Sends one line, and has the review asked for again once it is durable.
+/// Sends one line, and has the review asked for again once it is durable. What did not get through is sent again with
+/// the id that it had, so that it is one line however often it is sent.
 #[derive(Clone, Copy)]
 struct Said {
-    action: Action<Tap, Result<contract::Acknowledged, contract::Fault>>,
+    sent: Doing<Tap>,
     demonstration: StoredValue<String>,
 }
 
 impl Said {
     fn new(demonstration: String, again: Callback<()>) -> Said {
-        let action = Action::new_local(|tap: &Tap| call(tap.clone()));
-        Effect::new(move |_| {
-            if action.value().with(|answer| matches!(answer, Some(Ok(_)))) {
-                again.run(());
-            }
-        });
-        Said { action, demonstration: StoredValue::new(demonstration) }
+        Said {
+            sent: doing(move |_acknowledged| again.run(())),
+            demonstration: StoredValue::new(demonstration),
+        }
+    }
+
+    /// From the press until the review that shows it has come: a second press would write a second line.
+    fn busy(self) -> bool {
+        self.sent.busy() || self.sent.answer().is_some()
     }
 
     fn say(self, event: Event) {
-        let demonstration = self.demonstration.get_value();
-        self.action.dispatch_local(Tap { demonstration, id: page::random_id(), event });
+        if !untrack(|| self.busy()) {
+            let demonstration = self.demonstration.get_value();
+            self.sent.go(Tap { demonstration, id: page::random_id(), event });
+        }
     }
 }
 
@@ -89,19 +93,14 @@ pub(super) fn decision(review: &Review, again: Callback<()>) -> impl IntoView + 
             </section>
         }
     });
-    let state = move || {
-        let fault = said.action.value().get().and_then(Result::err);
-        let failed = fault.map(|fault| fault_note(fault, again));
-        (failed, said.action.pending().get().then(|| progress(wording::door::live::SAVING)))
-    };
-    Some(view! { {own}{plan}{state} })
+    Some(view! { {own}{plan}{said.sent.told_in(wording::door::live::SAVING)} })
 }
 
 fn taken(said: Said, line: TapId, told: String) -> impl IntoView {
     view! {
         <p class="note danger" id="decided">{told}</p>
         <div><button type="button" class="button" id="take-decision-back"
-            on:click=move |_| said.say(Event::Undo { of: line.clone() })>{words::TAKE_BACK}</button></div>
+            disabled=move || said.busy() on:click=move |_| said.say(Event::Undo { of: line.clone() })>{words::TAKE_BACK}</button></div>
     }
 }
 
@@ -117,7 +116,8 @@ fn stricter(said: Said) -> impl IntoView {
     };
     view! {
         <Field id="decision-why" label=words::WHY value=why wrong=wrong />
-        <div><button type="button" class="button" id="decide-stricter" on:click=decide>{words::DECIDE}</button></div>
+        <div><button type="button" class="button" id="decide-stricter" disabled=move || said.busy()
+            on:click=decide>{words::DECIDE}</button></div>
     }
 }
 
@@ -141,6 +141,7 @@ fn plan(said: Said) -> impl IntoView {
     view! {
         <Field id="coaching" label=words::WHAT value=what wrong=no_text />
         <Field id="again-by" label=words::AGAIN value=again hint=words::AGAIN_HINT wrong=no_date />
-        <div><button type="button" class="button" id="keep-plan" on:click=keep>{words::PLAN}</button></div>
+        <div><button type="button" class="button" id="keep-plan" disabled=move || said.busy()
+            on:click=keep>{words::PLAN}</button></div>
     }
 }
