@@ -11,6 +11,7 @@ use crate::model::Model;
 use crate::procedure::{ActId, By, ConditionId, StepId};
 use crate::responses::{Cause, Owed, Responses};
 
+mod asking;
 mod marks;
 pub mod timing;
 mod warning;

@@ -186,12 +186,9 @@ impl Form {
         })
     }
 
-    /// Who carries an act out: whoever carries out the step it would serve next.
+    /// Who carries an act out.
     pub(crate) fn by(&self, act: &str) -> By {
-        let serves = |step: &&Step| step.acts.iter().any(|id| id == act);
-        let steps = || self.model.procedure().steps.iter().filter(serves);
-        let may_come = steps().find(|step| self.step_state(&step.id) == Some(StepState::MayCome));
-        may_come.or_else(|| steps().next()).map_or(By::Wearer, |step| step.by)
+        self.live.whose(&self.model, act)
     }
 
     /// How a step stands.
@@ -322,42 +319,18 @@ impl Form {
     }
 
     /// The steps that no tap and no answer speaks of, before the score.
-    ///
-    /// Where the demonstration was broken off, only those that something later was seen after: the
-    /// others were not reached.
     pub(crate) fn unanswered(&self) -> Vec<&Step> {
-        let whole = self.folded.log.ended.how == HowEnded::Completed;
-        self.steps()
-            .filter(|(step, state)| {
-                let open = match state {
-                    StepState::Skipped => true,
-                    StepState::MayCome | StepState::NotYet => whole,
-                    StepState::Done
-                    | StepState::DoneTooEarly
-                    | StepState::DoneLate
-                    | StepState::NotSeen
-                    | StepState::NotApplicable => false,
-                };
-                open && !step.optional && !self.folded.not_done.contains(&step.id)
-            })
-            .map(|(step, _)| step)
-            .collect()
+        self.live.unanswered(&self.model, &self.folded)
     }
 
     /// The required steps that were passed over and have neither a tap nor an answer.
     pub(crate) fn passed_over(&self) -> Vec<&Step> {
-        let over = self.steps().filter(|(_, state)| *state == StepState::Skipped);
-        let open = over.filter(|(step, _)| !step.optional && !self.folded.not_done.contains(&step.id));
-        open.map(|(step, _)| step).collect()
+        self.live.passed_over(&self.model, &self.folded)
     }
 
-    /// Where in the log a step belongs that is entered late: before the first act of a step that must
-    /// come after it; last where there is none.
+    /// Before which line a step belongs that is entered late; last where there is none.
     pub(crate) fn place_of(&self, step: &str) -> Option<TapId> {
-        let step = self.model.step_number(step)?;
-        let later = (0..self.model.len()).filter(|other| self.model.must_precede(step, *other));
-        let first = later.filter_map(|other| self.live.step_mark(&self.model, other).observation).min()?;
-        self.folded.tap_of.get(first).cloned()
+        self.folded.tap_of.get(self.live.place_of(&self.model, step)?).cloned()
     }
 
     /// Whether the observer reads every step aloud.
