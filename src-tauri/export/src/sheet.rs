@@ -57,9 +57,7 @@ fn matrix(sheet: &mut Worksheet, roster: &Roster) -> Result<(), XlsxError> {
         }
         for (column, standing) in (4_u16..).zip(&row.standings) {
             let said = match (standing.state, standing.valid_until) {
-                (State::Current | State::DueSoon | State::Overdue, Some(until)) => {
-                    format!("{}, through {until}", standing.state.words())
-                }
+                (state, Some(until)) if state.runs_out() => format!("{}, through {until}", state.words()),
                 (State::Suspended, _) => match standing.suspended_since {
                     Some(since) => format!("{} since {since}", standing.state.words()),
                     None => standing.state.words().to_owned(),

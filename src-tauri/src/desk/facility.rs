@@ -49,19 +49,9 @@ impl Desk {
             .into_iter()
             .map(|state| (state, count(held.iter().filter(|held| held.state == state).count())))
             .collect();
-        let ends = held.iter().filter_map(|held| match held.state {
-            State::Current | State::DueSoon | State::Overdue => held.valid_until,
-            State::NotYetCompetent | State::NeverValidated | State::Suspended | State::NotRequired => None,
-        });
+        let ends = held.iter().filter(|held| held.state.runs_out()).filter_map(|held| held.valid_until);
         let load = due_load(ends, today, LOAD_MONTHS);
-        let falling_due = books.required_standings(today, |held| match held.state {
-            State::DueSoon | State::Overdue => true,
-            State::Current
-            | State::NotYetCompetent
-            | State::NeverValidated
-            | State::Suspended
-            | State::NotRequired => false,
-        })?;
+        let falling_due = books.required_standings(today, |held| held.state.falls_due())?;
         let mut due: Vec<Due> = falling_due.iter().filter_map(super::standing::Required::due).collect();
         due.sort_by_cached_key(|one| (one.valid_until, sort_key(&one.name)));
         let members = facts.members(None, today);

@@ -41,9 +41,11 @@ impl Desk {
         }
         let held = self.books().required_held(today)?;
         let of = |state: State| held.iter().filter(|one| one.state == state).count();
-        let counts: Vec<String> = [State::Overdue, State::DueSoon]
+        // What is overdue first.
+        let counts: Vec<String> = State::ALL
             .into_iter()
-            .filter(|state| of(*state) > 0)
+            .rev()
+            .filter(|state| state.falls_due() && of(*state) > 0)
             .map(|state| format!("{} {}", of(state), state.words()))
             .collect();
         Ok((!counts.is_empty()).then(|| counts.join(", ")))

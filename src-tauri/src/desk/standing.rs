@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use competency::validity::{Standing, State, due_soon_through};
+use competency::validity::{Standing, due_soon_through};
 use contract::{
     Due, Fault, Next, OpenRoster, Person, Roster, RosterColumn, RosterFormat, RosterRow, SaveRoster, Shown,
 };
@@ -61,15 +61,7 @@ impl Required {
 
     /// As a line of what falls due, where it is overdue or due soon.
     pub(crate) fn due(&self) -> Option<Due> {
-        let due = match self.standing.state {
-            State::DueSoon | State::Overdue => true,
-            State::Current
-            | State::NotYetCompetent
-            | State::NeverValidated
-            | State::Suspended
-            | State::NotRequired => false,
-        };
-        self.standing.valid_until.filter(|_until| due).map(|valid_until| Due {
+        self.standing.valid_until.filter(|_until| self.standing.state.falls_due()).map(|valid_until| Due {
             person: self.person.id.clone(),
             name: self.person.name.clone(),
             unit: self.person.unit_name.clone(),

@@ -53,6 +53,11 @@ impl State {
         matches!(self, State::Current | State::DueSoon | State::Overdue)
     }
 
+    /// Whether a day for the next one is near or has passed: what people are told of as due.
+    pub fn falls_due(self) -> bool {
+        matches!(self, State::DueSoon | State::Overdue)
+    }
+
     /// The state in words, as screens and papers show it.
     pub fn words(self) -> &'static str {
         match self {
@@ -64,5 +69,18 @@ impl State {
             State::Suspended => "suspended",
             State::NotRequired => "not required",
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::State;
+
+    /// Who is told of as due has a day, near or passed; nobody else is.
+    #[test]
+    fn what_falls_due_runs_out_soon_or_has() {
+        let due: Vec<State> = State::ALL.into_iter().filter(|state| state.falls_due()).collect();
+        assert_eq!(due, [State::DueSoon, State::Overdue]);
+        assert!(due.into_iter().all(State::runs_out));
     }
 }
