@@ -22,6 +22,7 @@ pub mod roles;
 pub mod score;
 pub mod sentence;
 pub mod share;
+pub mod unit;
 pub mod validity;
 
 /// Version of the scoring rules. A record names the rules it was scored by, so that a later program

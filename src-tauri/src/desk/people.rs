@@ -1,5 +1,6 @@
 //! People.
 
+use competency::unit::same_unit;
 use contract::{AddPerson, Fault, ListPeople, People, Person};
 use evidence::{ActingAs, UnitAdded};
 use ledger::{Deed, Moment, NewPerson};
@@ -35,7 +36,7 @@ impl Desk {
         let unit_name = filled(&request.unit, "unit")?;
         let role = filled(&request.role, "role")?;
         let facts = self.reader().facts(None).map_err(ledger_fault)?;
-        let known = facts.units.iter().find(|(_id, known)| known.to_lowercase() == unit_name.to_lowercase());
+        let known = facts.units.iter().find(|(_id, known)| same_unit(known, unit_name));
         let mut deeds = Vec::new();
         let unit = if let Some((id, _name)) = known {
             id.clone()

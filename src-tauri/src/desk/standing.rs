@@ -4,7 +4,10 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use competency::validity::{Standing, due_soon_through};
+use competency::{
+    unit::same_unit,
+    validity::{Standing, due_soon_through},
+};
 use contract::{
     Due, Fault, Next, OpenRoster, Person, Roster, RosterColumn, RosterFormat, RosterRow, SaveRoster, Shown,
 };
@@ -208,7 +211,7 @@ pub(super) fn unit_asked<'f>(
     asked: Option<&String>,
 ) -> Result<Option<(&'f String, &'f String)>, Fault> {
     let Some(asked) = asked else { return Ok(None) };
-    let meant = |(id, name): &(&String, &String)| *id == asked || name.to_lowercase() == asked.to_lowercase();
+    let meant = |(id, name): &(&String, &String)| *id == asked || same_unit(name, asked);
     facts.units.iter().find(meant).map(Some).ok_or_else(|| {
         Fault::new(Next::ChooseAgain, format!("There is no unit {asked}; choose one of {}.", listed(facts)))
     })

@@ -1,7 +1,7 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use competency::validity::long_date;
+use competency::{unit::same_unit, validity::long_date};
 
 use super::{BadRow, Change, Columns, DryRun, Known, Leaving, LeftBefore, PeopleFile, Renamed, Row};
 
@@ -85,7 +85,7 @@ fn take(
     today: NaiveDate,
 ) -> Result<(), String> {
     let known_units = units.iter().chain(&result.new_units);
-    if let Some(unit) = known_units.into_iter().find(|unit| alike(unit) == alike(&row.unit)) {
+    if let Some(unit) = known_units.into_iter().find(|unit| same_unit(unit, &row.unit)) {
         row.unit.clone_from(unit);
     }
     let gone_from = row
@@ -158,11 +158,6 @@ fn take(
     }
     result.unchanged += usize::from(!changed && known.is_some());
     Ok(())
-}
-
-/// What two spellings of the same unit's name have in common.
-fn alike(unit: &str) -> String {
-    unit.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }
 
 fn meant(row: &Row, width: usize, columns: &Columns, day_first: DayFirst) -> Result<Meant, String> {

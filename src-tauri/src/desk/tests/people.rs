@@ -1,4 +1,4 @@
-//! Who is moved: the role that they get.
+//! Who is moved or added: the role that they get, and the unit that they come into.
 
 use contract::{About, StateAbout};
 
@@ -20,4 +20,23 @@ fn a_role_of_a_move_is_filled_in_and_can_be_printed() {
     assert!(hebrew.starts_with("The role has"), "else it fails when a record is sealed: {hebrew}");
     assert_eq!(moved(Some(&unit), " Sister ").unwrap(), "Sister");
     assert_eq!(moved(None, "").unwrap(), "", "whoever leaves has no role");
+}
+
+#[test]
+fn a_unit_is_the_same_in_any_case_and_with_any_space() {
+    let ward = Ward::new();
+    let add = |number: &str, unit: &str| {
+        let person = AddPerson {
+            name: format!("Person {number}"),
+            number: number.to_owned(),
+            unit: unit.to_owned(),
+            role: "Nurse".to_owned(),
+        };
+        ward.desk.add_person(&person, &at(1)).unwrap().unit
+    };
+    let first = add("2001", "ICU West");
+    assert_eq!(add("2002", "icu  WEST"), first);
+    assert_ne!(add("2003", "ICU East"), first);
+    let asked = contract::OpenRoster { unit: Some("ICU \u{a0}west".to_owned()), as_of: None, known_at: None };
+    assert_eq!(ward.desk.books().roster(&asked, &at(1)).unwrap().rows.len(), 2);
 }
