@@ -100,11 +100,6 @@ impl Ledger {
         self.reserve.keep()
     }
 
-    /// Whether there is room in reserve. Without it, finish what is under way and make room.
-    pub fn has_reserve(&self) -> bool {
-        self.reserve.is_kept()
-    }
-
     /// One operation, one immediate transaction. It may be run twice, where the first time found no room.
     pub(crate) fn transact<T>(
         &self,
@@ -289,14 +284,14 @@ mod tests {
         assert!(acknowledged.len() < 1000, "the pages run out");
         let refused = tap(acknowledged.len());
         assert!(matches!(refused, Err(LedgerError::Full { .. })), "{refused:?}");
-        assert!(!ledger.has_reserve(), "the reserve was given back before giving up");
+        assert!(!ledger.reserve.is_kept(), "the reserve was given back before giving up");
         assert_eq!(ledger.reader().lines("d").unwrap(), acknowledged);
 
         limit(1 << 30);
         tap(acknowledged.len()).unwrap();
         assert_eq!(ledger.reader().lines("d").unwrap().len(), acknowledged.len() + 1);
         ledger.rest().unwrap();
-        assert!(ledger.has_reserve(), "taken again once there is room");
+        assert!(ledger.reserve.is_kept(), "taken again once there is room");
     }
 
     /// Every statement that made the file.

@@ -190,11 +190,6 @@ impl Pen {
     pub fn solid(role: Role, width: f64) -> Pen {
         Pen { role, width, dash: Dash::Solid }
     }
-
-    /// A line broken into dashes.
-    pub fn dashed(role: Role, width: f64) -> Pen {
-        Pen { role, width, dash: Dash::Dashed }
-    }
 }
 
 /// Whether a line is broken.
