@@ -33,8 +33,8 @@ pub struct Due {
     pub procedure: String,
     /// From this date on it may be renewed.
     pub opens: NaiveDate,
-    /// Valid through this date. Someone who never held it lapses in any case: give the day before the first
-    /// session.
+    /// Valid through this date. Someone who never held it, or whose validation has ended, lapses in any case: give the
+    /// day before today, as [`window`] does.
     pub until: NaiveDate,
     /// When their turn comes among those for whom no session is in time.
     pub turn: Turn,

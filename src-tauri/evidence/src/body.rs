@@ -108,7 +108,7 @@ kinds! {
     DemonstrationSealed = "demonstration-sealed", version 1;
     /// A validation from elsewhere is accepted.
     OutsideEvidenceAccepted = "outside-evidence-accepted", version 1;
-    /// A sealed demonstration or an accepted evidence no longer counts.
+    /// A sealed demonstration, a correction or a statement no longer counts.
     RecordVoided = "record-voided", version 1;
     /// A sealed demonstration or an accepted evidence says something wrong, and what is right.
     RecordCorrected = "record-corrected", version 1;

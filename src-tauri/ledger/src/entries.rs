@@ -64,7 +64,7 @@ pub struct Signature {
 pub enum Signer {
     /// The device: every entry.
     Device,
-    /// The observer: seals and corrections.
+    /// The observer: seals, corrections, and statements that grant or take away.
     Observer,
     /// The facility's authority: enrolment, revocation, approval.
     Authority,

@@ -113,7 +113,7 @@ impl Reader {
     }
 
     /// Files in the records folder that no record refers to: left by a crash between filing and sealing,
-    /// or put there by hand. The caller adopts them or sets them aside; nothing is deleted.
+    /// or put there by hand. The caller sets them aside and never adopts them; nothing is deleted.
     pub fn orphans(&self) -> Result<Vec<PathBuf>, LedgerError> {
         let folder = self.records_folder();
         let filed: BTreeSet<String> = self.record_files()?.into_iter().map(|(file, _digest)| file).collect();

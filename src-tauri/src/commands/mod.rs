@@ -1,6 +1,6 @@
-//! What the window may ask, one file a view. A command unpacks, makes one call and answers; it holds
-//! no rule. Each runs off the ui thread; the window
-//! sends a tap only when the one before it was answered, so taps keep their order.
+//! What the window may ask, by subject. A command unpacks, makes one call and answers; it holds no rule. Each runs off
+//! the ui thread, and several may run at once: the live form and the review send a tap only when the one before it was
+//! answered, so taps keep their order.
 
 mod authority;
 mod demonstration;

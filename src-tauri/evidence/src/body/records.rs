@@ -77,8 +77,9 @@ pub struct OutsideEvidenceAccepted {
     pub valid_until: NaiveDate,
 }
 
-/// A sealed demonstration, an accepted evidence or a correction no longer counts. It stays, and so does
-/// this, for good: what was voided by mistake is demonstrated again.
+/// An entry no longer counts: a sealed demonstration, a correction, or whatever was stated about a person, such as a
+/// leave, a fit test or a suspension. It stays, and so does this, for good: what was voided by mistake is demonstrated
+/// or stated again.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct RecordVoided {
