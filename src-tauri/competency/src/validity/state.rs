@@ -71,3 +71,16 @@ impl State {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::State;
+
+    /// Who is told of as due has a day, near or passed; nobody else is.
+    #[test]
+    fn what_falls_due_runs_out_soon_or_has() {
+        let due: Vec<State> = State::ALL.into_iter().filter(|state| state.falls_due()).collect();
+        assert_eq!(due, [State::DueSoon, State::Overdue]);
+        assert!(due.into_iter().all(State::runs_out));
+    }
+}
