@@ -34,9 +34,7 @@ impl Live {
     fn open<'m>(&self, model: &'m Model, folded: &Folded, is: impl Fn(StepState) -> bool) -> Vec<&'m Step> {
         let steps = model.procedure().steps.iter().enumerate();
         let open = steps.filter(|(number, step)| {
-            is(self.step_mark(model, *number).state)
-                && !step.optional
-                && !folded.not_done.contains(&step.id)
+            is(self.step_mark(model, *number).state) && !step.optional && !folded.not_done.contains(&step.id)
         });
         open.map(|(_, step)| step).collect()
     }

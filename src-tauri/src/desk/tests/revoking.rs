@@ -15,6 +15,7 @@ impl Ward {
     fn revoked(&self, person: &str, day: i64) -> Result<contract::RevokedSigning, contract::Fault> {
         let request = RevokeSigning {
             people: vec![person.to_owned()],
+            devices: Vec::new(),
             why: WhyRevoked::Left,
             reason: "works elsewhere".to_owned(),
             passphrase: PASSPHRASE.to_owned(),

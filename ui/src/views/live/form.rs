@@ -6,7 +6,7 @@ use std::collections::VecDeque;
 use competency::{
     journal::{Event, Folded, TapId, fold},
     live::{Counts, Live, StepState, Verdict, Warning, timing},
-    log::{HowEnded, What},
+    log::What,
     model::Model,
     procedure::{By, Mode, Step},
 };
@@ -189,11 +189,6 @@ impl Form {
     /// Who carries an act out.
     pub(crate) fn by(&self, act: &str) -> By {
         self.live.whose(&self.model, act)
-    }
-
-    /// How a step stands.
-    pub(crate) fn step_state(&self, step: &str) -> Option<StepState> {
-        self.model.step_number(step).map(|number| self.live.step_mark(&self.model, number).state)
     }
 
     /// The steps that apply, with how each stands, in printed order.
