@@ -119,6 +119,9 @@ async fn contaminated(window: &Window, looked: &mut Looked) {
     {
         window.tap(to).await;
         window.see(shown).await;
+        // A question that has just come takes no tap for a moment.
+        let rests = format!("return document.querySelector('{shown} :disabled') === null");
+        window.until("it takes a tap", &rests).await;
         looked.look(window, shown).await;
     }
     window.tap(".body-part.at-eyes").await;

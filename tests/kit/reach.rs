@@ -104,7 +104,7 @@ for (let text = texts.nextNode(); text; text = texts.nextNode()) {
   looked++;
   if (ratio < arguments[0]) wrong.add(`${text.data.trim().slice(0, 40)}: ${ratio.toFixed(2)}`);
 }
-return looked < 5 ? ['the page has hardly any text'] : [...wrong];";
+return looked < 2 ? ['the page has hardly any text'] : [...wrong];";
 
 impl Window {
     /// What is too small or too near to its neighbour for a gloved finger: under 76 CSS pixels or 12 apart.

@@ -21,7 +21,7 @@ impl Ward {
     fn sealed_with(&self, id: &str, pin: &str, day: i64) -> Result<contract::Sealed, contract::Fault> {
         let request =
             SealDemonstration { demonstration: id.to_owned(), pin: pin.to_owned(), remark: String::new() };
-        self.desk.seal_demonstration(&request, &at(day))
+        self.desk.seal_demonstration(&request, &noon(day))
     }
 
     /// Where the observer's key lies, below the name that it has in each place.
