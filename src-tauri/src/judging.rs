@@ -167,7 +167,7 @@ impl Judged {
                 .push("its log, its dates and what it grants follow from what was acknowledged".to_owned());
         }
         self.wrong.extend(contradictions.into_iter().map(str::to_owned));
-        if signature.when < record.ended {
+        if !record.may_be_signed_at(signature.when) {
             self.wrong.push("it was signed before the demonstration in it ended".to_owned());
         }
         if signature.name != record.observer.name || signature.place != record.facility.name {

@@ -34,7 +34,10 @@ async fn the_keyboard_alone_confirms_undoes_and_stops() {
     window.press(&with_control(ENTER)).await;
     story::lines_are(&window, 1).await;
     window.read("Saved: ").await;
+    // Goggles or a face shield: nobody guesses which was seen.
     window.press(&with_control(ENTER)).await;
+    window.read("choose which was seen").await;
+    window.press(&ENTER.to_string()).await;
     story::lines_are(&window, 2).await;
     window.press(&with_control('z')).await;
     window

@@ -110,6 +110,12 @@ impl Record {
         claims.into_iter().filter(|(holds, _)| !holds).map(|(_, wrong)| wrong).collect()
     }
 
+    /// Whether it may be signed at a moment: not before the demonstration in it ended. A minute covers how far the wall
+    /// clock and the clock that measured it drift apart, and that a signature tells whole seconds.
+    pub fn may_be_signed_at(&self, when: DateTime<FixedOffset>) -> bool {
+        when + TimeDelta::minutes(1) >= self.ended
+    }
+
     /// What its trace amounts to.
     pub fn folded(&self) -> Folded {
         let folded = fold(&self.trace, self.mode, &self.log.conditions);

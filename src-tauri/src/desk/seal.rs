@@ -50,18 +50,18 @@ impl Desk {
         }
         printable(&request.remark, "remark")?;
         self.check_clock(now)?;
-        if now.wall < ended(&underway) {
-            return Err(Fault::new(
-                Next::TryAgain,
-                "The clock shows a time before the demonstration ended; set it right, then try again; nothing was sealed.",
-            ));
-        }
         let signer = self.signer(underway.observer(), &request.pin, now)?;
         let mut tries = 0;
         loop {
             tries += 1;
             let place = self.reader().next_place().map_err(ledger_fault)?;
             let record = self.record(&underway, &request.remark, place)?;
+            if !record.may_be_signed_at(now.wall) {
+                return Err(Fault::new(
+                    Next::TryAgain,
+                    "The clock shows a time before the demonstration ended; set it right, then try again; nothing was sealed.",
+                ));
+            }
             match self.file(&record, &signer, now) {
                 Ok(sealed) => return Ok(sealed),
                 Err(Unfiled::PlaceTaken) if tries < TRIES => {}

@@ -2,7 +2,12 @@
 
 use competency::{log::Call, procedure::By};
 
-use super::{by, counted};
+use super::{by, counted, door::OR, listed};
+
+/// Asks which of several acts was seen.
+pub(crate) fn which(labels: &[String]) -> String {
+    format!("{}: choose which was seen.", listed(labels, OR))
+}
 
 /// What an undo takes back, under the word itself.
 pub(crate) mod undone {

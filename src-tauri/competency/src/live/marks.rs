@@ -113,7 +113,18 @@ impl Live {
             &[part] => {
                 Some(state_of(self.foretell(model, part, None, self.responses.would_answer(model, part))))
             }
-            parts => self.foretell_all(model, parts).into_iter().map(state_of).min_by_key(matters),
+            parts => {
+                let states: Vec<ActState> =
+                    self.foretell_all(model, parts).into_iter().map(state_of).collect();
+                let best = states.iter().copied().min_by_key(matters);
+                // What is done already in one of its parts cannot come in one any more.
+                let halved = states.contains(&ActState::NotCalledFor)
+                    && matches!(best, Some(ActState::MayCome | ActState::Skipped));
+                if halved {
+                    return if was_seen { ActState::Done } else { ActState::NotCalledFor };
+                }
+                best
+            }
         };
         match foretold.unwrap_or(ActState::NotCalledFor) {
             state @ (ActState::Forbidden | ActState::NotYet | ActState::Skipped | ActState::MayCome) => state,

@@ -3,7 +3,8 @@
 mod properties;
 
 use super::{ActState, Counts, Live, StepState};
-use crate::procedure::Mode;
+use crate::model::Model;
+use crate::procedure::{CombinedAct, Mode};
 use crate::testing::{log, log_in, model};
 
 /// What each act counts as, in the notation `step`, `late step`, `early step (first, ...)`, `free`,
@@ -95,6 +96,21 @@ fn what_was_skipped_warns_again_where_the_order_is_a_danger() {
         "gown mask",
         "early gown (goggles gloves), mask",
     );
+}
+
+#[test]
+fn acts_in_one_are_not_offered_once_a_part_of_them_is_done() {
+    let mut procedure = model("a b<a").procedure().clone();
+    let counts_as = vec!["a".to_owned(), "b".to_owned()];
+    procedure.combined_acts.insert("both".to_owned(), CombinedAct { label: "Both".to_owned(), counts_as });
+    let model = Model::new(procedure);
+    let mark = |taps: &str| {
+        let observations = if taps.is_empty() { Vec::new() } else { log(taps).observations };
+        Live::replay(&model, &[], &observations).0.act_mark(&model, "both").state
+    };
+    assert_eq!(mark(""), ActState::MayCome);
+    assert_eq!(mark("a"), ActState::NotCalledFor);
+    assert_eq!(mark("both"), ActState::Done);
 }
 
 #[test]

@@ -287,14 +287,10 @@ impl Form {
         due.next().map(|(_, acts)| acts.into_iter().map(str::to_owned).collect()).unwrap_or_default()
     }
 
-    /// The act that the next step asks for first, and who carries it out: what a key confirms.
-    pub(crate) fn next_act(&self) -> Option<(String, By)> {
+    /// The acts of which any one is what the next step asks for: what a key confirms where it is one alone.
+    pub(crate) fn next_acts(&self) -> Vec<String> {
         let due = self.due();
-        if let Some(act) = due.first() {
-            return Some((act.clone(), self.by(act)));
-        }
-        let step = self.next_step()?;
-        Some((step.acts.first()?.clone(), step.by))
+        if due.is_empty() { self.next_step().map(|step| step.acts.clone()).unwrap_or_default() } else { due }
     }
 
     /// The tap that undo takes back when nothing is chosen, with its event: the latest that waits, else the

@@ -5,7 +5,7 @@ use competency::journal::Event;
 use leptos::{ev, prelude::*};
 
 use super::{Door, Panel};
-use crate::page;
+use crate::{page, wording::beside};
 
 pub(super) fn listen(door: Door) {
     let listening = window_event_listener(ev::keydown, move |event| {
@@ -28,9 +28,22 @@ pub(super) fn listen(door: Door) {
     on_cleanup(move || listening.remove());
 }
 
+/// Confirms what comes next. Where it may be one act or another, the keyboard goes to the first of them, and nothing is
+/// logged that nobody saw.
 fn confirm(door: Door) {
-    if let Some((act, by)) = door.watch.peek(super::Form::next_act) {
-        door.tap(Event::Act { act, by });
+    let acts = door.watch.peek(super::Form::next_acts);
+    match acts.as_slice() {
+        [] => {}
+        [act] => {
+            let by = door.watch.peek(|form| form.by(act));
+            door.tap(Event::Act { act: act.clone(), by });
+        }
+        [first, ..] => {
+            let label = |act: &String| door.watch.peek(|form| form.model().act_label(act).to_owned());
+            let labels: Vec<String> = acts.iter().map(label).collect();
+            door.watch.hear(beside::which(&labels));
+            page::focus(&format!("act-{first}"));
+        }
     }
 }
 

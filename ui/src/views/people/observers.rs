@@ -146,7 +146,7 @@ fn take_away(
                 <p class="quiet-text">{words::TAKE_AWAY_WHY}</p>
                 <div class="choices" role="group" aria-label=words::FROM>{each.collect_view()}</div>
                 {choices("why-revoked", words::WHICH, whys(), why)}
-                <div class="stack tight" id="lost-tablets" class:hidden=move || !(any_tablets && in_other_hands())>
+                <div class="stack tight" id="lost-tablets" hidden=move || !(any_tablets && in_other_hands())>
                     <strong>{words::LOST}</strong>
                     <p class="quiet-text">{words::LOST_WHY}</p>
                     <div class="choices" role="group" aria-label=words::LOST>{tablets}</div>
