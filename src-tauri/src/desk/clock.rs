@@ -19,7 +19,9 @@ impl Desk {
             Some(last) if now.wall < last - SLACK => Err(Fault::new(
                 Next::TryAgain,
                 format!(
-                    "The clock of this device shows {}, but its last entry is of {}; set the clock right, then try again.",
+                    "The clock of this device shows {}, but its last entry is of {}; set the clock right, then try again. If \
+                     it is right, that entry was dated by a wrong one: back up, and restore the backup in an empty data \
+                     folder, which begins a chain of its own.",
                     long_date(now.wall.date_naive()),
                     long_date(last.date_naive())
                 ),

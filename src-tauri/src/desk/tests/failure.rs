@@ -130,7 +130,9 @@ fn a_clock_that_was_set_back_seals_nothing_and_says_what_to_check() {
         assert!(early.text.starts_with(said), "{}", early.text);
     }
     let begin = ward.desk.begin_demonstration(&ward.beginning("b", FIRST, None, 1), &at(-40));
-    assert!(begin.unwrap_err().text.starts_with("The clock of this device shows 21 January 2026"));
+    let told = begin.unwrap_err().text;
+    assert!(told.starts_with("The clock of this device shows 21 January 2026"), "{told}");
+    assert!(told.ends_with("which begins a chain of its own."), "there is a way on: {told}");
     assert_eq!(ward.filed(), Vec::<String>::new());
     ward.nothing_is_sealed();
     ward.desk.seal_demonstration(&request(), &noon(1)).unwrap();

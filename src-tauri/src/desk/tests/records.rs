@@ -354,6 +354,11 @@ fn a_backup_is_restored_through_the_window_and_a_damaged_one_is_refused() {
     let restored = bring(&backup).unwrap();
     assert_eq!(restored.records, 1);
     let desk = opened.desk().unwrap();
+    assert_eq!(
+        desk.reader().last_written().unwrap(),
+        None,
+        "a chain of its own, whatever clock was wrong before"
+    );
     let open = OpenHistory { person: "1002".to_owned(), as_of: None, known_at: None };
     assert_eq!(desk.open_history(&open, &at(3)).unwrap().demonstrations.len(), 1);
     let lines = desk.list_observers(&ListObservers {}, &at(3)).unwrap().lines;
