@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use competency::{
-    log::{Log, What},
+    log::{Log, Observation, What},
     model::Model,
     procedure::{Applies, Procedure, Step},
     report::{Finding, FindingKind, Report, Severity, StepState},
@@ -120,6 +120,20 @@ pub(crate) fn order_picture(model: &Model, log: &Log, report: &Report, width: f6
     picture::svg(&picture::order_picture(&drawing, Lettering::PLAIN), "order-picture")
 }
 
+/// What was observed, in the words of the log.
+pub(crate) fn observed(model: &Model, observation: &Observation) -> String {
+    match &observation.what {
+        What::Act(act) => model.act_label(act).to_owned(),
+        What::Contamination(event) => wording::door::contamination_line(&event.site, &event.from),
+        What::Condition(id) => model.procedure().condition_text(id).to_owned(),
+        What::NotSeen(id) => {
+            let step = model.step_number(id).and_then(|number| model.step(number));
+            step.map_or_else(|| id.clone(), |step| step_label(model, step))
+        }
+        What::TeamError(what) => wording::beside::team_error_line(observation.by, what),
+    }
+}
+
 /// The acts over time as SVG; none where no act was timed as it happened. What a paper form says of times
 /// is too coarse to be drawn.
 pub(crate) fn time_line(model: &Model, log: &Log, report: &Report, width: f64) -> Option<String> {
@@ -128,17 +142,14 @@ pub(crate) fn time_line(model: &Model, log: &Log, report: &Report, width: f64) -
         .iter()
         .enumerate()
         .filter_map(|(index, observation)| {
-            let label = match &observation.what {
-                What::Act(act) => model.act_label(act).to_owned(),
-                What::Contamination(event) => wording::door::contamination_line(&event.site, &event.from),
-                What::TeamError(what) => wording::beside::team_error_line(observation.by, what),
-                What::Condition(_) | What::NotSeen(_) => return None,
-            };
+            if matches!(observation.what, What::Condition(_) | What::NotSeen(_)) {
+                return None;
+            }
             let about = report.findings.iter().filter(|finding| finding.observation == Some(index));
             Some(TimedEvent {
                 at_ms: observation.at_ms?,
                 until_ms: observation.until_ms,
-                label,
+                label: observed(model, observation),
                 mark: worst(about, Mark::Well),
             })
         })

@@ -11,8 +11,8 @@ mod terms;
 pub use cautions::{CAUTIONS, SIGNED_AS};
 pub use live::warning;
 pub use summary::{
-    ahead, finding_kind, headline, minutes, mode, outcome, outcome_reason, purpose, severity, step_state,
-    time_of_day,
+    ahead, finding_kind, headline, minutes, mode, outcome, outcome_reason, purpose, second_signature,
+    severity, step_state, time_of_day,
 };
 pub use terms::{by, footing, in_turn, precaution};
 

@@ -6,7 +6,7 @@ mod early;
 mod load;
 mod state;
 
-use chrono::{Days, Months, NaiveDate};
+use chrono::{DateTime, Days, FixedOffset, Months, NaiveDate, TimeDelta};
 use serde::{Deserialize, Serialize};
 
 use crate::{
@@ -222,6 +222,13 @@ pub fn standing(attempts: &[Attempt], asked: Asked, as_of: NaiveDate) -> Standin
     Standing { state, valid_until, decided_on: Some(attempt.on), evidence, suspended_since: None, because }
 }
 
+/// Whether a clock was set back since a device last wrote something: what begins or is sealed by it would be dated, and
+/// hold, as if it had been seen on another day. Zones and corrections of a clock are within a day (common practice, no
+/// source).
+pub fn clock_was_set_back(now: DateTime<FixedOffset>, last_written: DateTime<FixedOffset>) -> bool {
+    last_written.signed_duration_since(now) > TimeDelta::days(1)
+}
+
 /// The last day on which a validation may run out and be due soon already: so many days ahead.
 pub fn due_soon_through(lead_days: u32, as_of: NaiveDate) -> NaiveDate {
     as_of.checked_add_days(Days::new(u64::from(lead_days))).unwrap_or(NaiveDate::MAX)
@@ -282,6 +289,21 @@ mod tests {
 
     /// Computed with java.time `plusMonths` and dateutil `relativedelta`, which agree; the two letters
     /// are OSHA's of 23 December 1998 (1910.134) and 24 January 2007 (1910.1030).
+    #[test]
+    fn a_clock_is_set_back_by_more_than_a_day() {
+        let at = |text: &str| DateTime::parse_from_rfc3339(text).unwrap();
+        let last = at("2026-11-26T12:00:00+01:00");
+        for (now, back) in [
+            ("2026-11-27T12:00:00+01:00", false),
+            ("2026-11-25T12:00:00+01:00", false),
+            ("2026-11-25T11:00:00+00:00", false),
+            ("2026-11-25T11:59:59+01:00", true),
+            ("2026-10-17T12:00:00+02:00", true),
+        ] {
+            assert_eq!(clock_was_set_back(at(now), last), back, "{now}");
+        }
+    }
+
     #[test]
     fn months_are_added_and_cut_to_the_end_of_the_month() {
         for (from, months, until) in [

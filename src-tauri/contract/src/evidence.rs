@@ -329,13 +329,6 @@ pub struct OtherDevice {
     pub since: NaiveDate,
 }
 
-impl OtherDevice {
-    /// The beginning of its fingerprint, as the request by which it joined and the answer are named.
-    pub fn short(&self) -> String {
-        self.id.chars().take(8).collect()
-    }
-}
-
 /// Where a device keeps its secret.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]

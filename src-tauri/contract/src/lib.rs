@@ -31,7 +31,7 @@ pub use procedures::*;
 pub use requirements::*;
 pub use sessions::*;
 pub use standing::*;
-pub use told::grouped;
+pub use told::{beginning, grouped};
 
 use serde::{Serialize, de::DeserializeOwned};
 

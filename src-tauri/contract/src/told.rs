@@ -34,6 +34,11 @@ fn stopped(text: &str) -> String {
     if text.ends_with(['.', '!', '?', '…', '。']) { text.to_owned() } else { format!("{text}.") }
 }
 
+/// The beginning of an id or a fingerprint: enough to tell one device, certificate or file from another.
+pub fn beginning(id: &str) -> String {
+    id.chars().take(8).collect()
+}
+
 /// A fingerprint in groups of four, as people read it out.
 pub fn grouped(fingerprint: &str) -> String {
     let letters: Vec<char> = fingerprint.chars().collect();

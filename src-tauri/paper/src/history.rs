@@ -211,7 +211,6 @@ fn holds(line: &HistoryLine) -> String {
 fn second(line: &HistoryLine) -> String {
     match line.second {
         None => "none".to_owned(),
-        Some((false, on)) => format!("seen and discussed, {}", words::date(on)),
-        Some((true, on)) => format!("declined, {}", words::date(on)),
+        Some((declined, on)) => sentence::second_signature(declined, on),
     }
 }

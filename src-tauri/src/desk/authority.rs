@@ -1,6 +1,6 @@
 //! The facility's authority, and the observers whom it lets sign.
 
-use contract::{AppointObserver, Fault, Person, SaveAuthority, SavedAuthority};
+use contract::{AppointObserver, Fault, Person, SaveAuthority, SavedAuthority, beginning};
 use evidence::{ActingAs, CertificateIssued, Facts, ObserverAppointed};
 use ledger::{Deed, LedgerError, Moment};
 use sealing::{
@@ -23,7 +23,7 @@ pub(super) fn certificate_file(certificate: &Certificate, present: bool) -> Stri
     if present {
         return "authority.pem".to_owned();
     }
-    let short: String = certificate.fingerprint().chars().take(8).collect();
+    let short = beginning(&certificate.fingerprint());
     format!("authority-before-{short}.pem")
 }
 
@@ -87,7 +87,7 @@ impl Desk {
     /// The fact that this device may seal what it draws from its ledger, renewed whenever an observer is appointed.
     pub(super) fn certify_device(&self, authority: &Authority, now: &Moment) -> Result<Deed, Fault> {
         let device = self.device_name();
-        let short: String = device.chars().take(8).collect();
+        let short = beginning(&device);
         let certificate = authority
             .certify_device(
                 &self.device,

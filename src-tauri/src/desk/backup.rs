@@ -6,7 +6,9 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use contract::{BackUp, BackedUp, BringBackup, Brought, Fault, Next, RestoreBackup, RestoredBackup};
+use contract::{
+    BackUp, BackedUp, BringBackup, Brought, Fault, Next, RestoreBackup, RestoredBackup, beginning,
+};
 use ledger::{BackupError, LedgerError, Moment, Reader, Restored};
 
 use super::{Desk, PROGRAM, absent, facility::count};
@@ -135,7 +137,7 @@ impl Ready {
         if facts.certificate(device).is_some() {
             return Ok(());
         }
-        let short: String = device.chars().take(8).collect();
+        let short = beginning(device);
         Err(Fault::new(
             Next::ChooseAgain,
             format!(

@@ -1,22 +1,18 @@
 //! A clock that was set back.
 
-use chrono::TimeDelta;
-use competency::validity::long_date;
+use competency::validity::{clock_was_set_back, long_date};
 use contract::{Fault, Next};
 use ledger::Moment;
 
 use super::Desk;
 use crate::fault::ledger_fault;
 
-/// A clock that is less wrong than this is none that anybody set back: zones and corrections of a clock are within it.
-const SLACK: TimeDelta = TimeDelta::days(1);
-
 impl Desk {
     /// Refuses to begin or to seal anything on a day before the last that this device wrote something on: it would be
     /// dated, and hold, as if it had been seen then.
     pub(super) fn check_clock(&self, now: &Moment) -> Result<(), Fault> {
         match self.reader().last_written().map_err(ledger_fault)? {
-            Some(last) if now.wall < last - SLACK => Err(Fault::new(
+            Some(last) if clock_was_set_back(now.wall, last) => Err(Fault::new(
                 Next::TryAgain,
                 format!(
                     "The clock of this device shows {}, but its last entry is of {}; set the clock right, then try again. If \

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use competency::validity::long_date;
 use contract::{
     Amended, Amendment, Fault, History, HistoryForm, HistoryLine, Next, OpenHistory, RosterColumn,
-    SaveHistory, Shown,
+    SaveHistory, Shown, beginning,
 };
 use evidence::{Attempt, Correction, Facts, Record};
 use ledger::{Moment, Name};
@@ -231,7 +231,7 @@ impl Desk {
             OpenHistory { person: request.person.clone(), as_of: request.as_of, known_at: request.known_at };
         let history = self.books().history(&open, now)?;
         // No name of a person stands in a file name.
-        let short: String = history.person.id.chars().take(8).collect();
+        let short = beginning(&history.person.id);
         let known = request.known_at.map_or_else(String::new, |known| format!("-known-{known}"));
         let name = format!("history-{short}-{}{known}", history.as_of);
         match request.form {

@@ -2,6 +2,7 @@
 
 use contract::{
     AnswerJoinRequest, Fault, JoinRequestRead, JoinRequested, MakeJoinRequest, Next, ReadJoinRequest, Shown,
+    beginning,
 };
 use ledger::{LedgerError, Moment};
 use sealing::DevicePublic;
@@ -35,7 +36,7 @@ impl Desk {
         let key = hexadecimal(&self.device.public().to_bytes());
         let request = Request { format: 1, key, program: PROGRAM.to_owned() };
         let text = serde_json::to_vec_pretty(&request).map_err(|_never| unreadable())?;
-        let short: String = self.device_name().chars().take(8).collect();
+        let short = beginning(&self.device_name());
         let saved = self.save(&format!("join-request-{short}.json"), &text)?;
         Ok(JoinRequested { path: saved.path, fingerprint: told(&self.device_name()) })
     }
@@ -58,7 +59,7 @@ impl Desk {
     ) -> Result<Shown, Fault> {
         let public = asked(&request.request)?;
         let device = evidence::digest(&public.to_bytes()).to_string();
-        let short: String = device.chars().take(8).collect();
+        let short = beginning(&device);
         let authority = self.authority(&request.passphrase)?;
         self.renew_list(&authority, now)?;
         let certificate = authority

@@ -307,13 +307,7 @@ fn a_unit_s_findings_are_shown_only_from_five_people_on() {
         ward.desk.open_unit_findings(&request, &at(4)).unwrap()
     };
     for number in 1..=5 {
-        let person = AddPerson {
-            name: format!("Person {number}"),
-            number: format!("300{number}"),
-            unit: "Isolation ward".to_owned(),
-            role: "Nurse".to_owned(),
-        };
-        ward.colleague = ward.desk.add_person(&person, &at(1)).unwrap().id;
+        ward.another_colleague(number);
         let acts = if number <= 2 { &wrong } else { &AS_PRINTED };
         let id = format!("d-{number}");
         ward.carry_out(&id, FIRST, None, acts, 3);

@@ -7,7 +7,7 @@ use evidence::{ActingAs, CertificateRevoked, Facts, PersonFacts};
 use ledger::{Deed, Moment};
 use sealing::{Certificate, RevocationList, Revoked, WhyRevoked as ListedWhy};
 
-use super::{Desk, Keys, author, civil_in, facility::count, typed::filled};
+use super::{Desk, Keys, author, civil_day, facility::count, typed::filled};
 use crate::{
     fault::{file_fault, ledger_fault, sealing_fault},
     folder::write_whole,
@@ -115,9 +115,8 @@ impl Desk {
         let devices = facts.people.iter().filter(|(id, known)| {
             known.name_digest.is_none() && known.memberships.is_empty() && **id != here
         });
-        let zone = facts.facility.as_ref().map(|(_id, facility)| facility.zone.as_str()).unwrap_or_default();
         let line = |(id, known): (&String, &PersonFacts)| {
-            let since = civil_in(zone, known.certificates.first()?.not_before).date();
+            let since = civil_day(facts, known.certificates.first()?.not_before);
             Some(OtherDevice { id: id.clone(), since })
         };
         devices.filter(|(id, _known)| !in_force(facts, id).is_empty()).filter_map(line).collect()

@@ -117,6 +117,17 @@ impl Ward {
         self.desk.review_demonstration(&review, &at(day)).unwrap()
     }
 
+    /// Somebody else of the same unit is the colleague who is observed from now on.
+    pub(super) fn another_colleague(&mut self, number: u32) {
+        let person = AddPerson {
+            name: format!("Person {number}"),
+            number: format!("300{number}"),
+            unit: "Isolation ward".to_owned(),
+            role: "Nurse".to_owned(),
+        };
+        self.colleague = self.desk.add_person(&person, &at(1)).unwrap().id;
+    }
+
     fn beginning(&self, id: &str, procedure: &str, form: Option<NaiveDate>, day: i64) -> BeginDemonstration {
         let open = OpenProcedure { id: procedure.to_owned(), version: None };
         BeginDemonstration {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use competency::validity::long_date;
+use competency::{sentence::second_signature, validity::long_date};
 use contract::{Amended, CheckRecord, CheckedRecord, Fault, Next};
 use evidence::{Attempt, Facts, Place, Record, Seen};
 use ledger::Name;
@@ -124,11 +124,8 @@ impl Here<'_> {
         if filed.contains(&Some(evidence::digest(pdf))) {
             word.confirms.push("the ledger here names this very file".to_owned());
             if let Some(later) = second.filter(|second| second.what.pdf != evidence::digest(pdf)) {
-                let what = if later.what.declined { "declined" } else { "seen and discussed" };
-                word.put_right.push(format!(
-                    "the person observed said “{what}” on {}, which is in another file of it.",
-                    long_date(later.known_on)
-                ));
+                let said = second_signature(later.what.declined, later.known_on);
+                word.put_right.push(format!("the file with the second signature is another one: {said}."));
             }
         } else {
             word.doubts.push("the ledger here names another file for this demonstration".to_owned());

@@ -151,7 +151,7 @@ pub(crate) mod history {
 }
 
 pub(crate) mod observers {
-    use contract::{OtherDevice, SecretPlace, Signing};
+    use contract::{OtherDevice, SecretPlace, Signing, beginning};
 
     use crate::wording;
 
@@ -195,7 +195,7 @@ pub(crate) mod observers {
     pub(crate) const CHOOSE_ONE: &str = "Choose at least one observer or tablet, and say what happened.";
 
     pub(crate) fn device(device: &OtherDevice) -> String {
-        format!("Device {}", device.short())
+        format!("Device {}", beginning(&device.id))
     }
 
     pub(crate) fn since(device: &OtherDevice) -> String {

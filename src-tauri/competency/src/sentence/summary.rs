@@ -162,6 +162,11 @@ pub fn finding_kind(kind: FindingKind) -> &'static str {
     }
 }
 
+/// What the person observed said about a record, and when.
+pub fn second_signature(declined: bool, on: NaiveDate) -> String {
+    format!("{}, {}", if declined { "declined" } else { "seen and discussed" }, long_date(on))
+}
+
 /// What a history says of records that are dated after the day that it is as of.
 pub fn ahead(count: u32, latest: NaiveDate) -> String {
     let (records, count_for) = match count {

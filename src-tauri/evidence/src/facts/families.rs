@@ -5,34 +5,24 @@ use chrono::NaiveDate;
 use competency::{report::Outcome, validity::State};
 
 use super::{
-    standings::{facts, procedure, sealed},
+    indexed::other,
+    standings::{facts, sealed},
     tests::{appointed, day},
 };
-use crate::{
-    Body, Cause, DemonstrationSealed, Facts, ProcedurePublished, Revalidation, RevalidationAsked,
-    procedure_hash,
-};
-
-fn published(id: &str, from: u32, accepts_family: bool) -> ProcedurePublished {
-    let mut procedure = procedure();
-    procedure.id = id.to_owned();
-    procedure.family = Some("doffing-sequences".to_owned());
-    procedure.accepts_family = accepts_family;
-    procedure.version = format!("{from}.0.0");
-    let hash = procedure_hash(&procedure).unwrap();
-    ProcedurePublished { procedure, hash, from: day(from), approved: None, revalidate: None }
-}
+use crate::{Body, Cause, DemonstrationSealed, Facts, RevalidationAsked};
 
 /// A demonstration that was kept as the other sequence.
 fn as_other(on: u32, outcome: Outcome) -> DemonstrationSealed {
-    let procedure_hash = published("doffing-2", 3, false).hash;
+    let procedure_hash = other("doffing-2", false, 3, false).hash;
     DemonstrationSealed { procedure: "doffing-2".to_owned(), procedure_hash, ..sealed(on, outcome) }
 }
 
 /// Both sequences, of which the first accepts the other or not, with more entries.
 fn held(accepts: bool, more: Vec<(u32, Body)>) -> Facts {
-    let mut entries =
-        vec![(3, published("doffing-2", 3, false).into()), (4, published("doffing", 4, accepts).into())];
+    let mut entries = vec![
+        (3, other("doffing-2", false, 3, false).into()),
+        (4, other("doffing", accepts, 4, false).into()),
+    ];
     entries.extend(more);
     Facts::fold(facts(entries), None)
 }
@@ -63,25 +53,24 @@ fn what_asks_for_one_of_them_anew_ends_what_was_shown_by_the_other() {
     };
     let seen = || ask("doffing-2", Cause::Contamination { demonstration: None });
     let own = || (5, sealed(5, Outcome::Competent).into());
-    let other = || (5, as_other(5, Outcome::Competent).into());
+    let alike = || (5, as_other(5, Outcome::Competent).into());
     // Begun as the first and kept as the other: what was seen in it counts against both.
     assert_eq!(state(&held(true, vec![own(), (10, seen())]), 11), State::Overdue);
     assert_eq!(state(&held(false, vec![own(), (10, seen())]), 11), State::Current, "they are two here");
     let gown = || ask("doffing", Cause::Equipment { what: "gown".to_owned() });
-    assert_eq!(state(&held(true, vec![other(), (10, gown())]), 11), State::Overdue);
-    let apart = held(true, vec![other(), (10, gown())]);
+    assert_eq!(state(&held(true, vec![alike(), (10, gown())]), 11), State::Overdue);
+    let apart = held(true, vec![alike(), (10, gown())]);
     assert_eq!(apart.standing("p", "doffing-2", day(11)).state, State::Current, "it holds for itself");
 }
 
 #[test]
 fn a_version_that_asks_for_it_anew_asks_whoever_showed_the_other() {
     let again = |accepts| {
-        let revalidate = Some(Revalidation { by: day(12), why: "new gown".to_owned() });
-        let version = ProcedurePublished { revalidate, ..published("doffing", 10, accepts) };
+        let version = other("doffing", accepts, 10, true);
         held(true, vec![(5, as_other(5, Outcome::Competent).into()), (10, version.into())])
     };
-    assert_eq!(state(&again(true), 12), State::DueSoon);
-    assert_eq!(state(&again(true), 13), State::Overdue);
+    assert_eq!(state(&again(true), 13), State::DueSoon);
+    assert_eq!(state(&again(true), 14), State::Overdue);
 }
 
 #[test]

@@ -20,7 +20,7 @@ fn outcome() -> impl Strategy<Value = Outcome> {
 }
 
 /// Another sequence of the family, and a later version of the first one that accepts it.
-fn other(id: &str, accepts_family: bool, from: u32, revalidate: bool) -> ProcedurePublished {
+pub(super) fn other(id: &str, accepts_family: bool, from: u32, revalidate: bool) -> ProcedurePublished {
     let mut procedure = procedure();
     procedure.id = id.to_owned();
     procedure.family = Some("sequences".to_owned());

@@ -83,6 +83,17 @@ fn every_single_byte_of_it_counts() {
     }
 }
 
+/// Whoever made the file may have made the addition so that reading it never ends.
+#[test]
+fn nothing_that_was_added_is_read_before_the_first_signature_holds() {
+    let mut changed = seen();
+    changed[20] ^= 1;
+    let verdict = verify(&changed, &trusted());
+    let whole = verdict.reasons.iter().find(|reason| reason.check == Check::WholeDocument).unwrap();
+    assert!(!whole.holds && whole.text.contains("was not looked at"), "{}", whole.text);
+    assert_eq!(verdict.second, None);
+}
+
 #[test]
 fn its_authority_may_be_another_one_which_is_trusted_or_said_to_be_unknown() {
     // As after the authority was rolled over.

@@ -9,13 +9,7 @@ use crate::desk::{Keys, author};
 
 fn of_five(ward: &mut Ward) {
     for number in 1..=5 {
-        let person = AddPerson {
-            name: format!("Person {number}"),
-            number: format!("300{number}"),
-            unit: "Isolation ward".to_owned(),
-            role: "Nurse".to_owned(),
-        };
-        ward.colleague = ward.desk.add_person(&person, &at(1)).unwrap().id;
+        ward.another_colleague(number);
         ward.competent(&format!("d-{number}"), 3);
     }
 }

@@ -2,7 +2,6 @@
 
 use competency::{
     journal::{Note, fold},
-    log::{Observation, What},
     model::Model,
 };
 use contract::Review;
@@ -10,7 +9,7 @@ use leptos::prelude::*;
 
 use crate::{
     pictures,
-    wording::{self, beside, door, outcome::review as words},
+    wording::{self, beside, outcome::review as words},
 };
 
 /// Nothing where nothing was noted.
@@ -19,7 +18,7 @@ pub(super) fn notes(review: &Review, model: &Model) -> impl IntoView + use<> {
     let folded = fold(&opened.lines, opened.mode, &opened.conditions);
     let about = |of: &str| {
         let seen = folded.observation_of(of).and_then(|index| folded.log.observations.get(index))?;
-        Some(label(model, seen))
+        Some(pictures::observed(model, seen))
     };
     let told = |note: &Note| {
         let text = match note.of.as_deref().and_then(about) {
@@ -38,18 +37,4 @@ pub(super) fn notes(review: &Review, model: &Model) -> impl IntoView + use<> {
             </section>
         }
     })
-}
-
-/// What a note is on, as the log tells it.
-fn label(model: &Model, seen: &Observation) -> String {
-    match &seen.what {
-        What::Act(act) => model.act_label(act).to_owned(),
-        What::Contamination(event) => door::contamination_line(&event.site, &event.from),
-        What::Condition(id) => model.procedure().condition_text(id).to_owned(),
-        What::NotSeen(id) => {
-            let step = model.step_number(id).and_then(|number| model.step(number));
-            step.map_or_else(|| id.clone(), |step| pictures::step_label(model, step))
-        }
-        What::TeamError(what) => beside::team_error_line(seen.by, what),
-    }
 }
